@@ -1,0 +1,77 @@
+package session
+
+// Op is one thing a member wants done. Do says what; the other fields are
+// those its row names, all others stay empty. Places are whole inches.
+//
+//	title   text                 name the session
+//	look    look                 put up a look of the book
+//	call    call                 call a coverage of the book
+//	side    side                 study the other side of the ball
+//	ball    ball                 put the ball on a hash and yard line
+//	place   who, at              a man stands here now (also in a frozen moment)
+//	line    who, on              a man of the offense is on the line, or off it
+//	lineup  who                  that spot goes where its rule wants it; empty: all spots nobody holds
+//	motion  who, at              send a man in motion to a place; he is there now
+//	freeze  play                 freeze the moment when the carrier of this play commits
+//	thaw                         back to the alignment
+//	late    who, on              in a frozen moment: that spot is too late to count, or not
+//	blocks  blocks               in a frozen moment: who blocks whom
+//	floor   mode                 coach | own | all
+//	hide    on                   hide answers until each player commits
+//	commit                       this is my answer (a player in a hidden-answer session)
+//	door    mode                 open | knock | closed
+//	admit   member               let a waiting member in
+//	remove  member               take a member out of the session
+//	hold    spot                 take a free spot
+//	letgo                        let my spot go
+//	give    spot, member         the coach gives a spot to a member; empty member frees it
+type Op struct {
+	Do     string  `json:"do" enum:"title,look,call,side,ball,place,line,lineup,motion,freeze,thaw,late,blocks,floor,hide,commit,door,admit,remove,hold,letgo,give"`
+	Text   string  `json:"text,omitempty"`
+	Look   string  `json:"look,omitempty"`
+	Call   string  `json:"call,omitempty"`
+	Play   string  `json:"play,omitempty"`
+	Side   string  `json:"side,omitempty"`
+	Ball   *Ball   `json:"ball,omitempty"`
+	Who    string  `json:"who,omitempty"`
+	At     *Place  `json:"at,omitempty"`
+	On     bool    `json:"on,omitempty"`
+	Blocks []Block `json:"blocks,omitempty"`
+	Mode   string  `json:"mode,omitempty"`
+	Member string  `json:"member,omitempty"`
+	Spot   string  `json:"spot,omitempty"`
+}
+
+// Refusal is an expected answer to an operation that cannot be done. Code is
+// for machines, Detail (a label, a name of the book) completes the sentence
+// that the client owns for each code.
+type Refusal struct {
+	Code   string `json:"code"`
+	Detail string `json:"detail,omitempty"`
+}
+
+func (r *Refusal) Error() string {
+	if r.Detail == "" {
+		return r.Code
+	}
+	return r.Code + ": " + r.Detail
+}
+
+// Codes of refusals that the state machine gives. They travel, so they are
+// written out and never reused for another meaning.
+const (
+	CodeNotAllowed  = "not-allowed"  // your role may not do this
+	CodeFloor       = "floor"        // the coach has the floor
+	CodeUnsupported = "unsupported"  // no such operation
+	CodeUnknown     = "unknown"      // no such look, call, play, man, spot, member (detail)
+	CodeHeld        = "held"         // that spot is held (detail: spot)
+	CodeNoSpot      = "no-spot"      // you hold no spot
+	CodeWaiting     = "waiting"      // you have not been let in yet
+	CodeOffField    = "off-field"    // that place is off the field
+	CodeBadValue    = "bad-value"    // a field has a value that cannot be (detail: field)
+	CodeNoMoment    = "no-moment"    // nothing is frozen
+	CodeFrozen      = "frozen"       // a moment is frozen; thaw it first
+	CodeCommitted   = "committed"    // you have committed; wait for the next look
+	CodeIllegalMove = "illegal-move" // that motion is against the rules (detail: rule)
+	CodeTooMany     = "too-many"     // the session is full
+)
