@@ -10,7 +10,7 @@ type Verdicts struct {
 	// Spots holds full answers: a player's own, all of them for coach and wall.
 	Spots map[string]SpotAnswer `json:"spots"`
 	// Signs holds every spot's short answer: yes, contested, no.
-	Signs  map[string]string `json:"signs"`
+	Signs  map[string]string `json:"signs" enum:"yes,contested,no"`
 	Lanes  []LaneAnswer      `json:"lanes"`
 	Sound  bool              `json:"sound"`
 	Faults []FaultAnswer     `json:"faults"`

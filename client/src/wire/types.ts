@@ -1,0 +1,665 @@
+// Generated from the Go types of internal/wire by `go run ./cmd/dev gen`: change those, not this.
+
+/** The protocol's version, sent in hello. */
+export const VERSION = 1;
+
+/** The protocol's name in the websocket handshake. */
+export const SUBPROTOCOL = "halfline.1";
+
+/** Close codes: 4000-4499 come back and resume, 4500-4999 stop and say why. */
+export const Close = {
+	/** the server restarts: come back */
+	Restart: 4001,
+	/** the device fell too far behind: come back and resume */
+	Slow: 4002,
+	/** no answer to beats */
+	Quiet: 4003,
+	/** this hub lost the session to another: come back */
+	Stale: 4004,
+	/** the same device opened another page */
+	Replaced: 4500,
+	/** the token is unknown or has ended */
+	NoToken: 4501,
+	/** the session is gone */
+	NoSession: 4502,
+	/** the coach took this member out */
+	Removed: 4503,
+	/** this protocol version is not spoken here */
+	Version: 4504,
+	/** the first frame was not a hello */
+	BadHello: 4505,
+} as const;
+
+/** Codes of refusals. Another code may come from a later hub. */
+export const Code = {
+	/** your role may not do this */
+	NotAllowed: "not-allowed",
+	/** the coach has the floor */
+	Floor: "floor",
+	/** no such operation */
+	Unsupported: "unsupported",
+	/** no such look, call, play, man, spot, member (detail) */
+	Unknown: "unknown",
+	/** that spot is held (detail: spot) */
+	Held: "held",
+	/** you hold no spot */
+	NoSpot: "no-spot",
+	/** you have not been let in yet */
+	Waiting: "waiting",
+	/** that place is off the field */
+	OffField: "off-field",
+	/** a field has a value that cannot be (detail: field) */
+	BadValue: "bad-value",
+	/** nothing is frozen */
+	NoMoment: "no-moment",
+	/** a moment is frozen; thaw it first */
+	Frozen: "frozen",
+	/** you have committed; wait for the next look */
+	Committed: "committed",
+	/** that motion is against the rules (detail: rule) */
+	IllegalMove: "illegal-move",
+	/** the session is full */
+	TooMany: "too-many",
+	/** the counter jumped ahead: send the missing operations first */
+	Gap: "gap",
+	/** the store cannot take it now: keep it, send it again */
+	Storage: "storage",
+	/** too many at once: keep it, send it again */
+	SlowDown: "slow-down",
+	/** not JSON, unknown part, wrong type (detail says where) */
+	BadFrame: "bad-frame",
+} as const;
+export type RefusalCode = (typeof Code)[keyof typeof Code];
+
+/** Up is a frame from a device to the hub. It has exactly one part. */
+export interface Up {
+	hello?: Hello;
+	op?: OpUp;
+	drag?: Drag;
+	point?: Point;
+	beat?: Beat;
+}
+
+/** Hello is the first frame of a connection, at most 512 bytes, within 5 s. */
+export interface Hello {
+	v: number;
+	/** from POST /api/join or /api/coach */
+	token: string;
+	/** Session is needed with a coach's token, which opens any session. */
+	session?: string;
+	/**
+	 * Client is this device's own random id, 16 hex digits; together with an
+	 * operation's counter it makes every operation happen once.
+	 */
+	client: string;
+	/** Wall asks for the read-only projector's view (with a coach's token). */
+	wall?: boolean;
+	resume?: Resume;
+}
+
+/** Resume says what a device has already. */
+export interface Resume {
+	epoch: string;
+	/** seq of the last fact applied */
+	have: number;
+	/** its chain, 16 hex digits */
+	chain: string;
+}
+
+/**
+ * OpUp is a durable operation. It is answered by one Ack or one Refused, after
+ * what it did is on stable storage.
+ */
+export interface OpUp {
+	/** this client's count of his operations, from 1, no gaps */
+	n: number;
+	/** seq of the last fact he had seen */
+	base?: number;
+	op: Op;
+}
+
+/**
+ * Op is one thing a member wants done. Do says what; the other fields are
+ * those its row names, all others stay empty. Places are whole inches.
+ *
+ *   title   text                 name the session
+ *   look    look                 put up a look of the book
+ *   call    call                 call a coverage of the book
+ *   side    side                 study the other side of the ball
+ *   ball    ball                 put the ball on a hash and yard line
+ *   place   who, at              a man stands here now (also in a frozen moment)
+ *   line    who, on              a man of the offense is on the line, or off it
+ *   lineup  who                  that spot goes where its rule wants it; empty: all spots nobody holds
+ *   motion  who, at              send a man in motion to a place; he is there now
+ *   freeze  play                 freeze the moment when the carrier of this play commits
+ *   thaw                         back to the alignment
+ *   late    who, on              in a frozen moment: that spot is too late to count, or not
+ *   blocks  blocks               in a frozen moment: who blocks whom
+ *   floor   mode                 coach | own | all
+ *   hide    on                   hide answers until each player commits
+ *   commit                       this is my answer (a player in a hidden-answer session)
+ *   door    mode                 open | knock | closed
+ *   admit   member               let a waiting member in
+ *   remove  member               take a member out of the session
+ *   hold    spot                 take a free spot
+ *   letgo                        let my spot go
+ *   give    spot, member         the coach gives a spot to a member; empty member frees it
+ */
+export interface Op {
+	do:
+		| "title"
+		| "look"
+		| "call"
+		| "side"
+		| "ball"
+		| "place"
+		| "line"
+		| "lineup"
+		| "motion"
+		| "freeze"
+		| "thaw"
+		| "late"
+		| "blocks"
+		| "floor"
+		| "hide"
+		| "commit"
+		| "door"
+		| "admit"
+		| "remove"
+		| "hold"
+		| "letgo"
+		| "give";
+	text?: string;
+	look?: string;
+	call?: string;
+	play?: string;
+	side?: string;
+	ball?: Ball;
+	who?: string;
+	at?: Place;
+	on?: boolean;
+	blocks?: Block[];
+	mode?: string;
+	member?: string;
+	spot?: string;
+}
+
+/** Ball is where the ball lies. */
+export interface Ball {
+	rules: "nfhs" | "ncaa" | "pro";
+	hash: "left" | "middle" | "right";
+	/** 1..99 from the offense's own goal line */
+	yard: number;
+}
+
+/** Place is a place on the field in whole inches from the ball: [x, y]. */
+export type Place = [number, number];
+
+/** Block is one man of the offense on one of the defense. */
+export interface Block {
+	by: string;
+	on: string;
+}
+
+/**
+ * Drag is passing: where a man is while he is dragged. It may be dropped and
+ * is replaced by the next. A place op ends it.
+ */
+export interface Drag {
+	who: string;
+	at: Place;
+	/** set by the hub: the member who drags */
+	by?: string;
+}
+
+/** Point is passing: look here. Who is a tag or spot; or At is a place. */
+export interface Point {
+	who?: string;
+	at?: Place;
+	/** set by the hub */
+	by?: string;
+}
+
+/**
+ * Beat shows that the other end is alive. The hub sends one after 2 s without
+ * another frame; the device answers each with its own, T copied.
+ */
+export interface Beat {
+	/** the hub's monotonic milliseconds */
+	t: number;
+}
+
+/** Down is a frame from the hub to a device. */
+export interface Down {
+	welcome?: Welcome;
+	facts?: Fact[];
+	drags?: Drag[];
+	verdicts?: Verdicts;
+	roster?: Roster;
+	points?: Point[];
+	acks?: Ack[];
+	refused?: Refused[];
+	beat?: Beat;
+	bye?: Bye;
+}
+
+/**
+ * Welcome answers Hello. If State is there, it replaces what the device has;
+ * else the device goes on from what it had. Facts of the same frame follow.
+ */
+export interface Welcome {
+	v: number;
+	session: string;
+	member: string;
+	role: "coach" | "player" | "wall";
+	epoch: string;
+	/** of State, or of what the device had */
+	seq: number;
+	/** its chain, 16 hex digits */
+	chain: string;
+	state?: State;
+	/** Counter is the last operation of this client that the hub has applied. */
+	counter: number;
+}
+
+/** State is all that is durable about one session. */
+export interface State {
+	title: string;
+	/** Book names the book whose looks, calls and plays the session uses. */
+	book: string;
+	ball: Ball;
+	/** Side is the side of the ball under study, as the offense sees it. */
+	side: "left" | "right";
+	/** the look last put up; the men may have moved since */
+	look: string;
+	call: string;
+	/** Men is the offense before the snap, by tag. */
+	men: Record<string, Man>;
+	/** Spots is the defense before the snap, by label. */
+	spots: Record<string, Spot>;
+	/** Motion is under way when Who is set: that man goes to To before the snap. */
+	motion: Motion;
+	/** Moment is set (Play not empty) while a moment of a run is frozen. */
+	moment: Moment;
+	/**
+	 * Floor says who may move men: the coach only, players their own man
+	 * too, or everybody any man.
+	 */
+	floor: "coach" | "own" | "all";
+	/** Hidden: answers are not sent to a player before he commits. */
+	hidden: boolean;
+	/** Committed lists the spots whose players have committed, in order. */
+	committed: string[];
+	/**
+	 * Door says what a right code gets: in at once, a place in the waiting
+	 * list, or nothing.
+	 */
+	door: "open" | "knock" | "closed";
+	members: Record<string, Member>;
+}
+
+/** Man is one man of the offense. */
+export interface Man {
+	at: Place;
+	/** on the line of scrimmage */
+	line: boolean;
+}
+
+/** Spot is one place of the defense, held by a player or by nobody. */
+export interface Spot {
+	at: Place;
+	/** member id; empty if nobody holds it */
+	by: string;
+}
+
+/** Motion is one man on his way before the snap. */
+export interface Motion {
+	/** empty: nobody is in motion */
+	who: string;
+	to: Place;
+}
+
+/** Moment is a frozen moment of a run: where everybody is then. */
+export interface Moment {
+	/** empty: nothing is frozen */
+	play: string;
+	carrier: string;
+	/** men and spots */
+	places: Record<string, Place>;
+	blocks: Block[];
+	/** spots the coach calls too late to count */
+	late: string[];
+}
+
+/** Member is a device that has joined. */
+export interface Member {
+	role: "coach" | "player" | "wall";
+	/** false: waiting to be let in */
+	in: boolean;
+}
+
+/** Fact is one durable change, on stable storage. */
+export interface Fact {
+	seq: number;
+	/** running checksum, 16 hex digits */
+	chain: string;
+	client?: string;
+	n?: number;
+	do: string;
+	set: Change;
+}
+
+/**
+ * Change is what one operation makes of a state. A nil field stays as it was;
+ * any other replaces the state's field whole, except that Men, Spots and
+ * Members hold only the entries that change, nil removing one.
+ */
+export interface Change {
+	title?: string;
+	book?: string;
+	ball?: Ball;
+	side?: "left" | "right";
+	look?: string;
+	call?: string;
+	men?: Record<string, Man | null>;
+	spots?: Record<string, Spot | null>;
+	motion?: Motion;
+	moment?: Moment;
+	floor?: "coach" | "own" | "all";
+	hidden?: boolean;
+	committed?: string[];
+	door?: "open" | "knock" | "closed";
+	members?: Record<string, Member | null>;
+}
+
+/**
+ * Verdicts is what the engine says of the board as it stands, drags included.
+ * It is passing: the next one replaces it whole. On a device that may not see an
+ * answer yet, that answer is absent.
+ */
+export interface Verdicts {
+	/** seq of the facts it was made on */
+	on: number;
+	/** made with men under a finger */
+	live: boolean;
+	look: LookAnswer;
+	/** Spots holds full answers: a player's own, all of them for coach and wall. */
+	spots: Record<string, SpotAnswer>;
+	/** Signs holds every spot's short answer: yes, contested, no. */
+	signs: Record<string, "yes" | "contested" | "no">;
+	lanes: LaneAnswer[];
+	sound: boolean;
+	faults: FaultAnswer[];
+}
+
+/** LookAnswer says whether the look is legal and who is which number. */
+export interface LookAnswer {
+	legal: boolean;
+	violations: string[];
+	numbers: Numbers;
+}
+
+/** Numbers lists receivers' tags by side, #1 first. */
+export interface Numbers {
+	right: string[];
+	left: string[];
+}
+
+/** SpotAnswer is all a defender needs. */
+export interface SpotAnswer {
+	spot: string;
+	/** the side of the ball he plays */
+	half: "left" | "right";
+	rule: RuleAnswer;
+	leverage: LeverageAnswer;
+	fix: FixAnswer;
+	assignment: AssignmentAnswer;
+}
+
+/** RuleAnswer says whether he stands where his call wants him. */
+export interface RuleAnswer {
+	verdict: "right" | "wrong-side" | "too-tight" | "too-wide" | "too-deep" | "too-shallow";
+	/** what he lines up off, "#2" */
+	landmark: string;
+	side: "inside" | "head-up" | "outside";
+	/** yards, [x to the offense's right, y deeper], to the nearest place that is right */
+	move: [number, number];
+	/** Box is where the rule lets him stand: [least x, least y, most x, most y] in inches. */
+	box: [number, number, number, number];
+	because: string;
+}
+
+/** LeverageAnswer says whether he can hold what his job gives him to hold. */
+export interface LeverageAnswer {
+	keeps: "yes" | "contested" | "no";
+	/** seconds to spare in the least race; null: his job has no race here */
+	margin_s: number | null;
+	/** the same in yards at his speed */
+	margin_yd: number | null;
+	/** the play that decides */
+	against: string;
+	race: "hat" | "alley" | "edge" | "top" | "";
+	/** the man who can beat him: blocker or carrier */
+	by: string;
+	because: string;
+}
+
+/** FixAnswer is the one change that brings him right. */
+export interface FixAnswer {
+	/** inches, [x to the offense's right, y deeper]; [0,0]: stay */
+	move: [number, number];
+	/** "1½ yd inside, 1 deeper" */
+	say: string;
+}
+
+/**
+ * AssignmentAnswer is his card. Words come from the call; numbers are resolved
+ * to tags.
+ */
+export interface AssignmentAnswer {
+	align: string;
+	eyes: string;
+	fit: string;
+	block: string;
+	pass: string;
+	/** side of his man his hat must be on */
+	hat: "inside" | "outside" | "either";
+	/** tag of the man he reads first, "" if none is out there */
+	key: string;
+	/** tag of the man who can block him first, "" if none */
+	on: string;
+}
+
+/** LaneAnswer is one lane, from the box edge (0) outwards. */
+export interface LaneAnswer {
+	n: number;
+	inside: string;
+	outside: string;
+	shut_by: string;
+	fit_by: string;
+	gain_yd: number | null;
+	/** x of its inner and outer edge in inches */
+	span: [number, number];
+}
+
+/** FaultAnswer is one broken rule, first cause first. */
+export interface FaultAnswer {
+	who: string;
+	kind: string;
+	/** lane; null: opens nothing */
+	opens: number | null;
+	saved_by: string;
+	cost_yd: number | null;
+	because: string;
+}
+
+/** Roster is who is here. It is sent whole whenever it changes. */
+export interface Roster {
+	people: Person[];
+	/**
+	 * Code and Link are sent to coaches and walls only, while the door is not
+	 * closed.
+	 */
+	code?: string;
+	link?: string;
+}
+
+/** Person is one member as others see him. */
+export interface Person {
+	member: string;
+	/** short name */
+	name: string;
+	/** jersey */
+	number: string;
+	role: "coach" | "player" | "wall";
+	in: boolean;
+	/** has a live connection */
+	here: boolean;
+	spot: string;
+}
+
+/**
+ * Ack says that operation N is durable, as fact Seq. Seq is 0 if the operation
+ * changed nothing.
+ */
+export interface Ack {
+	n: number;
+	seq: number;
+	epoch: string;
+}
+
+/**
+ * Refused says that operation N was not done and why; nothing changed. N is 0
+ * for a frame that could not be read as an operation.
+ */
+export interface Refused {
+	n: number;
+	code: string;
+	detail?: string;
+	/** RetryMS asks to send the same operation again after this long. */
+	retry_ms?: number;
+}
+
+/**
+ * Bye is the last frame before the hub closes a connection. The websocket
+ * close code says what to do: 4000-4499 come back and resume, 4500-4999 stop
+ * and tell the person why.
+ */
+export interface Bye {
+	code: string;
+	/** come back after a random part of this */
+	wait_ms?: number;
+}
+
+/** CoachIn carries the key from the coach's link (the part after #coach=). */
+export interface CoachIn {
+	key: string;
+}
+
+/** TokenOut carries a new token: 40 hex digits. */
+export interface TokenOut {
+	token: string;
+}
+
+/**
+ * JoinIn asks to join by code. Name is a short name (1-12 characters), Number a
+ * jersey (0-3 digits).
+ */
+export interface JoinIn {
+	code: string;
+	name: string;
+	number: string;
+}
+
+/**
+ * JoinOut says who the device is now. If In is false the coach must let him
+ * in; the live connection works meanwhile and tells when he is.
+ */
+export interface JoinOut {
+	token: string;
+	session: string;
+	member: string;
+	in: boolean;
+}
+
+/** SessionIn starts a session. */
+export interface SessionIn {
+	title: string;
+	/** default: the demo book */
+	book?: string;
+}
+
+/** SessionOut is one session in a list. */
+export interface SessionOut {
+	id: string;
+	title: string;
+	/** live connections */
+	here: number;
+}
+
+/** SessionsOut lists sessions, newest last. */
+export interface SessionsOut {
+	sessions: SessionOut[];
+}
+
+/** CodeOut is a fresh join code and the link a QR code carries. */
+export interface CodeOut {
+	code: string;
+	link: string;
+}
+
+/** BookOut is what the client needs of a book. */
+export interface BookOut {
+	name: string;
+	looks: BookLook[];
+	calls: BookCall[];
+	plays: BookPlay[];
+	squad: BookMan[];
+	/** Caution is shown wherever contact is. */
+	caution: string;
+}
+
+/** BookLook is one look. */
+export interface BookLook {
+	id: string;
+	name: string;
+	side: "left" | "right";
+	ball: Ball;
+	men: Record<string, Man>;
+	/** play ids */
+	menu: string[];
+}
+
+/** BookCall is one call. */
+export interface BookCall {
+	id: string;
+	name: string;
+	spots: BookSpot[];
+}
+
+/** BookSpot is one spot of a call with its label. */
+export interface BookSpot {
+	spot: string;
+	label: string;
+	name: string;
+}
+
+/** BookPlay is one play. */
+export interface BookPlay {
+	id: string;
+	name: string;
+}
+
+/** BookMan is one man of the squad: whom a spot usually goes to. */
+export interface BookMan {
+	number: string;
+	name: string;
+	spot: string;
+}
+
+/** ErrorOut is the body of every refusal over HTTP. */
+export interface ErrorOut {
+	code: string;
+	/** one plain sentence */
+	say: string;
+}
