@@ -67,7 +67,8 @@ type Loaded struct {
 }
 
 // Store keeps sessions. All methods may be called from many goroutines, and
-// return only when what they did is on stable storage.
+// return only when what they did is on stable storage. ErrInvalid is for ids
+// and sizes outside of what limits.go allows.
 type Store interface {
 	// Create makes an empty session. ErrExists if the id is taken.
 	Create(ctx context.Context, id, epoch string) error
@@ -83,23 +84,27 @@ type Store interface {
 	Acquire(ctx context.Context, id string) (fence uint64, err error)
 	// Append stores records atomically, all or none. The first must follow
 	// the last stored one, each must carry the given fence and the right
-	// chain. ErrStale, ErrNotFound, ErrReadOnly.
+	// chain. The very same records once more, under the same fence, change
+	// nothing and are no error, so an append whose answer was lost may be
+	// repeated. ErrStale, ErrNotFound, ErrReadOnly.
 	Append(ctx context.Context, id string, fence uint64, recs []Record) error
-	// PutSnapshot stores a snapshot of a seq already in the log. The two newest
-	// snapshots and the log after the older one are kept; what is older
-	// may go. ErrStale, ErrNotFound, ErrReadOnly.
+	// PutSnapshot stores a snapshot of a seq already in the log, with the chain
+	// of that record. The two newest snapshots and the log after the older one
+	// are kept; what is older may go. ErrStale, ErrNotFound, ErrReadOnly.
 	PutSnapshot(ctx context.Context, id string, fence uint64, s Snapshot) error
 
-	// Load reads the newest snapshot and all that follows. ErrNotFound.
+	// Load reads the newest snapshot and all that follows. If that snapshot is
+	// damaged, it goes back to the older one. ErrNotFound, ErrDamaged.
 	Load(ctx context.Context, id string) (Loaded, error)
 	// Tail reads up to limit records after seq `after`, oldest first; ok is
-	// false if records that old are gone.
+	// false if records that old are gone. ErrNotFound, ErrDamaged.
 	Tail(ctx context.Context, id string, after uint64, limit int) (recs []Record, ok bool, err error)
 
 	// PutItem, DeleteItem and Items keep small values that are no part of a
 	// session's history, such as people's short names, so that one of them can
 	// be forgotten. Table "" belongs to the server, any other to the session of
-	// that id and goes with it. ErrReadOnly.
+	// that id and goes with it; nothing can be put into the table of a session
+	// that is not there. ErrNotFound, ErrReadOnly.
 	PutItem(ctx context.Context, table, key string, value []byte) error
 	DeleteItem(ctx context.Context, table, key string) error
 	Items(ctx context.Context, table string) (map[string][]byte, error)
