@@ -177,6 +177,7 @@ func TestImportsGoOneWay(t *testing.T)             { assert.Empty(t, brokenEdges
 func TestInternalKnowsNoServer(t *testing.T)       { assert.Empty(t, brokenSides(sources(t))) }
 func TestTestKitsStayOutOfTheProduct(t *testing.T) { assert.Empty(t, brokenKits(sources(t))) }
 func TestEachTechnologyHasItsHome(t *testing.T)    { assert.Empty(t, brokenHomes(sources(t))) }
+
 // testOnly are modules that the served binary must never carry, by whatever
 // way round: they are large, or speak to the outside.
 var testOnly = []string{
