@@ -1,0 +1,100 @@
+// What an operation of our own will most likely make of the state, so that it
+// shows at once. Only what is plain is foreseen; the rest waits for the hub.
+// A wrong guess does no harm: the confirmed state replaces it.
+import { clampPlace } from "../field/ground.ts";
+import type { Change, Op, Place, State } from "../wire/types.ts";
+
+/** predict gives the expected change, or null if the hub alone can tell. */
+export function predict(state: State, op: Op, member: string): Change | null {
+	switch (op.do) {
+		case "place":
+			return op.who === undefined || op.at === undefined ? null : placed(state, op.who, op.at);
+		case "motion": {
+			if (op.who === undefined || op.at === undefined) return null;
+			const moved = placed(state, op.who, op.at);
+			return moved && { ...moved, motion: { who: op.who, to: op.at } };
+		}
+		case "line": {
+			const man = op.who === undefined ? undefined : state.men[op.who];
+			return man === undefined || op.who === undefined
+				? null
+				: { men: { [op.who]: { ...man, line: op.on ?? false } } };
+		}
+		case "call":
+			return op.call === undefined ? null : { call: op.call };
+		case "ball":
+			return op.ball === undefined ? null : { ball: op.ball };
+		case "title":
+			return op.text === undefined ? null : { title: op.text };
+		case "floor":
+			return op.mode === "coach" || op.mode === "own" || op.mode === "all"
+				? { floor: op.mode }
+				: null;
+		case "door":
+			return op.mode === "open" || op.mode === "knock" || op.mode === "closed"
+				? { door: op.mode }
+				: null;
+		case "hide":
+			return { hidden: op.on ?? false, committed: [] };
+		case "thaw":
+			return { moment: { play: "", carrier: "", places: {}, blocks: [], late: [] } };
+		case "late": {
+			const { who, on } = op;
+			if (who === undefined || state.moment.play === "") return null;
+			const others = state.moment.late.filter((w) => w !== who);
+			return { moment: { ...state.moment, late: on ? [...others, who] : others } };
+		}
+		case "hold":
+			return op.spot === undefined ? null : held(state, op.spot, member);
+		case "letgo": {
+			const mine = spotOf(state, member);
+			const spot = mine === null ? undefined : state.spots[mine];
+			return mine === null || spot === undefined
+				? null
+				: { spots: { [mine]: { ...spot, by: "" } } };
+		}
+		case "give":
+			return op.spot === undefined ? null : held(state, op.spot, op.member ?? "");
+		default:
+			return null;
+	}
+}
+
+/** spotOf is the spot a member holds, or null. */
+export function spotOf(state: State, member: string): string | null {
+	if (member === "") return null;
+	for (const [label, spot] of Object.entries(state.spots)) if (spot.by === member) return label;
+	return null;
+}
+
+/** placesOf is where everybody stands now: in the frozen moment if there is one. */
+export function placesOf(state: State): Record<string, Place> {
+	const all: Record<string, Place> = {};
+	for (const [who, man] of Object.entries(state.men)) all[who] = man.at;
+	for (const [who, spot] of Object.entries(state.spots)) all[who] = spot.at;
+	return state.moment.play === "" ? all : { ...all, ...state.moment.places };
+}
+
+function placed(state: State, who: string, to: Place): Change | null {
+	const at = clampPlace(state.ball, to);
+	if (state.moment.play !== "") {
+		return { moment: { ...state.moment, places: { ...state.moment.places, [who]: at } } };
+	}
+	const man = state.men[who];
+	if (man !== undefined) return { men: { [who]: { ...man, at } } };
+	const spot = state.spots[who];
+	return spot === undefined ? null : { spots: { [who]: { ...spot, at } } };
+}
+
+function held(state: State, label: string, member: string): Change | null {
+	const spot = state.spots[label];
+	if (spot === undefined) return null;
+	const before = spotOf(state, member);
+	const old = before === null ? undefined : state.spots[before];
+	return {
+		spots: {
+			...(before === null || old === undefined ? {} : { [before]: { ...old, by: "" } }),
+			[label]: { ...spot, by: member },
+		},
+	};
+}

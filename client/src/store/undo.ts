@@ -1,0 +1,102 @@
+// Undoing one's own operations: for each, the operations that bring back what
+// was there before. They are ordinary operations, so that the hub needs no
+// notion of undo and everybody sees them happen.
+import type { BookOut, Op, State } from "../wire/types.ts";
+
+/** inverse lists what undoes op, given the state before it; none if it cannot be undone. */
+export function inverse(op: Op, before: State, book: BookOut | null): Op[] {
+	switch (op.do) {
+		case "title":
+			return [{ do: "title", text: before.title }];
+		case "look":
+			return backToLook(before, book);
+		case "call":
+			return [{ do: "call", call: before.call }, ...spotsBack(before)];
+		case "side":
+			return [{ do: "side", side: before.side }, ...menBack(before), ...spotsBack(before)];
+		case "ball":
+			return [{ do: "ball", ball: before.ball }, ...menBack(before), ...spotsBack(before)];
+		case "place":
+		case "motion":
+			return op.who === undefined ? [] : placeBack(before, op.who);
+		case "line": {
+			const man = op.who === undefined ? undefined : before.men[op.who];
+			return op.who === undefined || man === undefined
+				? []
+				: [{ do: "line", who: op.who, on: man.line }];
+		}
+		case "lineup":
+			return op.who === undefined || op.who === "" ? spotsBack(before) : placeBack(before, op.who);
+		case "freeze":
+			return before.moment.play === "" ? [{ do: "thaw" }] : momentBack(before);
+		case "thaw":
+			return before.moment.play === "" ? [] : momentBack(before);
+		case "late":
+			return op.who === undefined
+				? []
+				: [{ do: "late", who: op.who, on: before.moment.late.includes(op.who) }];
+		case "blocks":
+			return [{ do: "blocks", blocks: before.moment.blocks }];
+		case "floor":
+			return [{ do: "floor", mode: before.floor }];
+		case "hide":
+			return [{ do: "hide", on: before.hidden }];
+		case "door":
+			return [{ do: "door", mode: before.door }];
+		case "give":
+			return op.spot === undefined
+				? []
+				: [{ do: "give", spot: op.spot, member: before.spots[op.spot]?.by ?? "" }];
+		case "hold":
+			return [{ do: "letgo" }];
+		default:
+			return [];
+	}
+}
+
+function placeBack(before: State, who: string): Op[] {
+	const at =
+		before.moment.play !== ""
+			? before.moment.places[who]
+			: (before.men[who]?.at ?? before.spots[who]?.at);
+	return at === undefined ? [] : [{ do: "place", who, at }];
+}
+
+const menBack = (before: State): Op[] =>
+	Object.entries(before.men).map(([who, man]) => ({ do: "place", who, at: man.at }));
+const spotsBack = (before: State): Op[] =>
+	Object.entries(before.spots).map(([who, spot]) => ({ do: "place", who, at: spot.at }));
+
+/** backToLook puts the old look up again and the men where they had moved to. */
+function backToLook(before: State, book: BookOut | null): Op[] {
+	const look = book?.looks.find((l) => l.id === before.look);
+	if (look === undefined) return [];
+	const moved = Object.entries(before.men).filter(([who, man]) => {
+		const at = look.men[who]?.at;
+		return at === undefined || at[0] !== man.at[0] || at[1] !== man.at[1];
+	});
+	return [
+		{ do: "look", look: before.look },
+		{ do: "ball", ball: before.ball },
+		...moved.map(([who, man]): Op => ({ do: "place", who, at: man.at })),
+		...spotsBack(before),
+	];
+}
+
+function momentBack(before: State): Op[] {
+	return [
+		{ do: "freeze", play: before.moment.play },
+		...Object.entries(before.moment.places).map(([who, at]): Op => ({ do: "place", who, at })),
+		{ do: "blocks", blocks: before.moment.blocks },
+	];
+}
+
+/** needed leaves out the operations that would change nothing now. */
+export function stillNeeded(ops: readonly Op[], now: State): Op[] {
+	return ops.filter((op) => {
+		if (op.do !== "place" || op.who === undefined || op.at === undefined) return true;
+		if (now.moment.play !== "") return true;
+		const at = now.men[op.who]?.at ?? now.spots[op.who]?.at;
+		return at !== undefined && (at[0] !== op.at[0] || at[1] !== op.at[1]);
+	});
+}

@@ -1,0 +1,362 @@
+// The only place that reads what the network brings. Everything behind it may
+// rely on the types: a message that does not fit them is refused here, whole.
+//
+// Go writes an empty list or map that was never made as null; it is read as
+// empty. Keys that a later hub adds are left out.
+import type {
+	Ack,
+	AssignmentAnswer,
+	Ball,
+	Beat,
+	Block,
+	BookCall,
+	BookLook,
+	BookMan,
+	BookOut,
+	BookPlay,
+	BookSpot,
+	Bye,
+	Change,
+	CodeOut,
+	Down,
+	Drag,
+	ErrorOut,
+	Fact,
+	FaultAnswer,
+	FixAnswer,
+	JoinOut,
+	LaneAnswer,
+	LeverageAnswer,
+	LookAnswer,
+	Man,
+	Member,
+	Moment,
+	Motion,
+	Numbers,
+	Person,
+	Place,
+	Point,
+	Refused,
+	Roster,
+	RuleAnswer,
+	SessionOut,
+	SessionsOut,
+	Spot,
+	SpotAnswer,
+	State,
+	TokenOut,
+	Verdicts,
+	Welcome,
+} from "./types.ts";
+
+/** Unreadable says where in a message the reading stopped and why. */
+export class Unreadable extends Error {}
+
+type Read<T> = (v: unknown, at: string) => T;
+
+function wrong(at: string, want: string): never {
+	throw new Unreadable(`${at || "message"}: want ${want}`);
+}
+
+const text: Read<string> = (v, at) => (typeof v === "string" ? v : wrong(at, "text"));
+const flag: Read<boolean> = (v, at) => (typeof v === "boolean" ? v : wrong(at, "true or false"));
+const num: Read<number> = (v, at) =>
+	typeof v === "number" && Number.isFinite(v) ? v : wrong(at, "a number");
+
+const word =
+	<T extends string>(...words: T[]): Read<T> =>
+	(v, at) =>
+		words.find((w) => w === v) ?? wrong(at, words.join(" or "));
+
+const list =
+	<T>(of: Read<T>): Read<T[]> =>
+	(v, at) => {
+		if (v === null) return [];
+		return Array.isArray(v) ? v.map((e, i) => of(e, `${at}[${i}]`)) : wrong(at, "a list");
+	};
+
+function plain(v: unknown, at: string): Record<string, unknown> {
+	return typeof v === "object" && v !== null && !Array.isArray(v)
+		? (v as Record<string, unknown>)
+		: wrong(at, "an object");
+}
+
+const map =
+	<T>(of: Read<T>): Read<Record<string, T>> =>
+	(v, at) => {
+		const out: Record<string, T> = {};
+		if (v === null) return out;
+		for (const [k, e] of Object.entries(plain(v, at))) {
+			if (k !== "__proto__") out[k] = of(e, `${at}.${k}`);
+		}
+		return out;
+	};
+
+const orNull =
+	<T>(of: Read<T>): Read<T | null> =>
+	(v, at) =>
+		v === null ? null : of(v, at);
+
+const may =
+	<T>(of: Read<T>): Read<T | undefined> =>
+	(v, at) =>
+		v === undefined || v === null ? undefined : of(v, at);
+
+type Fields<T> = {
+	[K in keyof T]-?: Record<never, never> extends Pick<T, K> ? Read<T[K] | undefined> : Read<T[K]>;
+};
+
+function thing<T>(fields: Fields<T>): Read<T> {
+	const keys = Object.keys(fields) as (keyof T & string)[];
+	return (v, at) => {
+		const from = plain(v, at);
+		const out: Partial<T> = {};
+		for (const k of keys) {
+			const got = (fields[k] as Read<T[typeof k] | undefined>)(from[k], `${at}.${k}`);
+			if (got !== undefined) out[k] = got;
+		}
+		return out as T;
+	};
+}
+
+function tuple(n: number): Read<number[]> {
+	return (v, at) => {
+		const all = list(num)(v, at);
+		return all.length === n ? all : wrong(at, `${n} numbers`);
+	};
+}
+const pair = tuple(2) as Read<Place>;
+const four = tuple(4) as Read<[number, number, number, number]>;
+
+const side = word("left", "right");
+const role = word("coach", "player", "wall");
+const keeps = word("yes", "contested", "no");
+const floor = word("coach", "own", "all");
+const door = word("open", "knock", "closed");
+
+const ball = thing<Ball>({
+	rules: word("nfhs", "ncaa", "pro"),
+	hash: word("left", "middle", "right"),
+	yard: num,
+});
+const man = thing<Man>({ at: pair, line: flag });
+const spot = thing<Spot>({ at: pair, by: text });
+const motion = thing<Motion>({ who: text, to: pair });
+const block = thing<Block>({ by: text, on: text });
+const moment = thing<Moment>({
+	play: text,
+	carrier: text,
+	places: map(pair),
+	blocks: list(block),
+	late: list(text),
+});
+const member = thing<Member>({ role, in: flag });
+
+const state = thing<State>({
+	title: text,
+	book: text,
+	ball,
+	side,
+	look: text,
+	call: text,
+	men: map(man),
+	spots: map(spot),
+	motion,
+	moment,
+	floor,
+	hidden: flag,
+	committed: list(text),
+	door,
+	members: map(member),
+});
+
+const change = thing<Change>({
+	title: may(text),
+	book: may(text),
+	ball: may(ball),
+	side: may(side),
+	look: may(text),
+	call: may(text),
+	men: may(map(orNull(man))),
+	spots: may(map(orNull(spot))),
+	motion: may(motion),
+	moment: may(moment),
+	floor: may(floor),
+	hidden: may(flag),
+	committed: may(list(text)),
+	door: may(door),
+	members: may(map(orNull(member))),
+});
+
+const welcome = thing<Welcome>({
+	v: num,
+	session: text,
+	member: text,
+	role,
+	epoch: text,
+	seq: num,
+	chain: text,
+	state: may(state),
+	counter: num,
+});
+const fact = thing<Fact>({
+	seq: num,
+	chain: text,
+	client: may(text),
+	n: may(num),
+	do: text,
+	set: change,
+});
+const drag = thing<Drag>({ who: text, at: pair, by: may(text) });
+const point = thing<Point>({ who: may(text), at: may(pair), by: may(text) });
+
+const lookAnswer = thing<LookAnswer>({
+	legal: flag,
+	violations: list(text),
+	numbers: thing<Numbers>({ right: list(text), left: list(text) }),
+});
+const rule = thing<RuleAnswer>({
+	verdict: word("right", "wrong-side", "too-tight", "too-wide", "too-deep", "too-shallow"),
+	landmark: text,
+	side: word("inside", "head-up", "outside"),
+	move: pair,
+	box: four,
+	because: text,
+});
+const leverage = thing<LeverageAnswer>({
+	keeps,
+	margin_s: orNull(num),
+	margin_yd: orNull(num),
+	against: text,
+	race: word("hat", "alley", "edge", "top", ""),
+	by: text,
+	because: text,
+});
+const fix = thing<FixAnswer>({ move: pair, say: text });
+const assignment = thing<AssignmentAnswer>({
+	align: text,
+	eyes: text,
+	fit: text,
+	block: text,
+	pass: text,
+	hat: word("inside", "outside", "either"),
+	key: text,
+	on: text,
+});
+const spotAnswer = thing<SpotAnswer>({
+	spot: text,
+	half: side,
+	rule,
+	leverage,
+	fix,
+	assignment,
+});
+const lane = thing<LaneAnswer>({
+	n: num,
+	inside: text,
+	outside: text,
+	shut_by: text,
+	fit_by: text,
+	gain_yd: orNull(num),
+	span: pair,
+});
+const fault = thing<FaultAnswer>({
+	who: text,
+	kind: text,
+	opens: orNull(num),
+	saved_by: text,
+	cost_yd: orNull(num),
+	because: text,
+});
+const verdicts = thing<Verdicts>({
+	on: num,
+	live: flag,
+	look: lookAnswer,
+	spots: map(spotAnswer),
+	signs: map(keeps),
+	lanes: list(lane),
+	sound: flag,
+	faults: list(fault),
+});
+const roster = thing<Roster>({
+	people: list(
+		thing<Person>({
+			member: text,
+			name: text,
+			number: text,
+			role,
+			in: flag,
+			here: flag,
+			spot: text,
+		}),
+	),
+	code: may(text),
+	link: may(text),
+});
+
+const down = thing<Down>({
+	welcome: may(welcome),
+	facts: may(list(fact)),
+	drags: may(list(drag)),
+	verdicts: may(verdicts),
+	roster: may(roster),
+	points: may(list(point)),
+	acks: may(list(thing<Ack>({ n: num, seq: num, epoch: text }))),
+	refused: may(list(thing<Refused>({ n: num, code: text, detail: may(text), retry_ms: may(num) }))),
+	beat: may(thing<Beat>({ t: num })),
+	bye: may(thing<Bye>({ code: text, wait_ms: may(num) })),
+});
+
+const book = thing<BookOut>({
+	name: text,
+	looks: list(
+		thing<BookLook>({ id: text, name: text, side, ball, men: map(man), menu: list(text) }),
+	),
+	calls: list(
+		thing<BookCall>({
+			id: text,
+			name: text,
+			spots: list(thing<BookSpot>({ spot: text, label: text, name: text })),
+		}),
+	),
+	plays: list(thing<BookPlay>({ id: text, name: text })),
+	squad: list(thing<BookMan>({ number: text, name: text, spot: text })),
+	caution: text,
+});
+
+const session = thing<SessionOut>({ id: text, title: text, here: num });
+
+/** Qr is a code to scan: an SVG path on a square grid of size modules. */
+export interface Qr {
+	size: number;
+	path: string;
+}
+
+const reading =
+	<T>(read: Read<T>) =>
+	(v: unknown): T =>
+		read(v, "");
+
+/** readDown reads one message of the hub; it throws Unreadable. */
+export function readDown(message: string): Down {
+	let v: unknown;
+	try {
+		v = JSON.parse(message);
+	} catch {
+		throw new Unreadable("message: want JSON");
+	}
+	return down(v, "");
+}
+
+export const readBook = reading(book);
+export const readToken = reading(thing<TokenOut>({ token: text }));
+export const readJoin = reading(
+	thing<JoinOut>({ token: text, session: text, member: text, in: flag }),
+);
+export const readSession = reading(session);
+export const readSessions = reading(thing<SessionsOut>({ sessions: list(session) }));
+export const readCode = reading(thing<CodeOut>({ code: text, link: text }));
+export const readError = reading(thing<ErrorOut>({ code: text, say: text }));
+export const readQr = reading(thing<Qr>({ size: num, path: text }));
+/** readState is for what this device itself kept of a session. */
+export const readState = reading(state);
