@@ -1,6 +1,15 @@
 package athlete
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
+
+// How far the third number of a fit may go: beyond it something else is wrong.
+const (
+	maxCorrection = 1 // s
+	maxBehind     = 5 // yards or metres
+)
 
 // Split is one timed split of a straight sprint: so far, in so much time from
 // the start. Yards give yards, metres give metres: the fit does not care.
@@ -35,18 +44,24 @@ func FitSplits(splits []Split) (Fit, error) {
 // late (on his first step, at a gate) and negative when his reaction is in the
 // times. It wants four splits or more.
 func FitSplitsCorrected(splits []Split) (f Fit, correction float64, err error) {
-	f, third, err := fitSprint(splits, 3, span{lo: -1, hi: 1}, func(i int, at unknowns) (float64, unknowns) {
+	f, third, err := fitSprint(splits, 3, span{lo: -maxCorrection, hi: maxCorrection}, func(i int, at unknowns) (float64, unknowns) {
 		t, g := sprintTime(splits[i].At, at)
 		return t - at[2] - splits[i].T, unknowns{g.top, g.tau, -1}
 	})
-	return f, third, err
+	if err != nil {
+		return Fit{}, 0, err
+	}
+	if math.Abs(third) >= maxCorrection {
+		return Fit{}, 0, fmt.Errorf("splits: no correction within %d s makes one sprint of them: check the times", maxCorrection)
+	}
+	return f, third, nil
 }
 
 // FitSplitsWithDistance fits a third number as well: how far behind the line he
 // really started, so that he was running when he crossed it and started the
 // clock. It wants four splits or more.
 func FitSplitsWithDistance(splits []Split) (f Fit, behind float64, err error) {
-	s := span{lo: math.Log(1e-4), start: math.Log(0.2), hi: math.Log(5)}
+	s := span{lo: math.Log(1e-4), start: math.Log(0.2), hi: math.Log(maxBehind)}
 	f, third, err := fitSprint(splits, 3, s, func(i int, at unknowns) (float64, unknowns) {
 		b := math.Exp(at[2])
 		t1, g1 := sprintTime(splits[i].At+b, at)
@@ -55,6 +70,9 @@ func FitSplitsWithDistance(splits []Split) (f Fit, behind float64, err error) {
 	})
 	if err != nil {
 		return Fit{}, 0, err
+	}
+	if third >= s.hi {
+		return Fit{}, 0, fmt.Errorf("splits: no start within %d behind the line makes one sprint of them: check the first split", maxBehind)
 	}
 	return f, math.Exp(third), nil
 }

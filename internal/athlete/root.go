@@ -49,11 +49,11 @@ func meetTime(a, c float64) float64 {
 	}
 	q := math.Sqrt(disc)
 	x := 2 * a / (b + q)
-	x += c * x * x * x / (6 * q)
+	more := c * x * x * x / (6 * q)
 	if x < 0.05 {
-		return x
+		return x + more
 	}
-	return meetFar(a, c, x)
+	return meetFar(a, c, x+more)
 }
 
 // meetFar finishes meetTime from the guess x.

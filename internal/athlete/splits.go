@@ -15,9 +15,12 @@ const (
 	// maxSlowing is how much slower than an earlier stretch a stretch may be. A
 	// timed hand makes 10 % of a short one; a man in a 100 m loses 7 % at the end.
 	maxSlowing = 0.2
+	// maxFirstStep is more than any start, in yards or metres per second squared:
+	// published fits of record sprinters give 10 to 11 m/s2, of a combine 14 yd/s2.
+	maxFirstStep = 30
 	// maxRSE is where the times no longer look like one sprint, s. Published fits
 	// are off by 0.03, a hand on a watch by 0.1.
-	maxRSE = 0.2
+	maxRSE = 0.15
 )
 
 // checkSplits refuses splits that cannot be those of one sprint and gives the
@@ -61,6 +64,8 @@ func checkFit(splits []Split, f Fit) error {
 		return errors.New("splits: he is at full speed from the first yard on: time him from a standing start, and check the first split")
 	case f.Tau > maxTau || f.Top > maxPace:
 		return fmt.Errorf("splits: he still gains speed at %g, so his top speed cannot be told: add a longer split, and check the first", far)
+	case f.A0 > maxFirstStep:
+		return fmt.Errorf("splits: a first step of %.3g a second per second, nobody starts so: check the first split, and start the clock when he first moves", f.A0)
 	case f.Top < minPace:
 		return fmt.Errorf("splits: a top speed of %.3g a second: check the times and the unit", f.Top)
 	case f.RSE > maxRSE:
