@@ -38,7 +38,8 @@ func restTime(y float64) float64 {
 // man reaches a line a ahead of the edge of his disk. c is 1 when he stands, less
 // when he already moves towards the line and more when he moves away from it.
 // The left side starts at 0, has at most one dip, below 0, and then only grows,
-// so there is one root. It is found to 1e-6, and to 1e-10 if it is below 0.01.
+// so there is one root. It is found to 1e-6, and to 1e-8 if it is below 0.01 and
+// c below 0.9: that is where the last step of a search ends.
 func meetTime(a, c float64) float64 {
 	// With 1-e^-x = x - x*x/2 it is a quadratic; the next term of the series
 	// then corrects the quadratic's root.
@@ -50,7 +51,7 @@ func meetTime(a, c float64) float64 {
 	q := math.Sqrt(disc)
 	x := 2 * a / (b + q)
 	more := c * x * x * x / (6 * q)
-	if x < 0.05 {
+	if x < 0.05 && more < 5e-5 {
 		return x + more
 	}
 	return meetFar(a, c, x+more)

@@ -204,3 +204,28 @@ func TestTimeToAtTheEdges(t *testing.T) {
 	}
 	assert.Equal(t, inf, Athlete{}.TimeTo(o, o, at(4, 0), 0, 0), "a man who cannot move")
 }
+
+// meetTime against halving, over all that a moving man can ask of it and more.
+func TestMeetTimeAgainstHalving(t *testing.T) {
+	r := rand.New(rand.NewPCG(13, 0))
+	for range 200_000 {
+		a, c := math.Exp(12*r.Float64()-9), 8*r.Float64()-4
+		got := meetTime(a, c)
+		lo, hi := 0.0, a+max(c, 0)
+		for range 70 {
+			m := (lo + hi) / 2
+			if m+c*math.Expm1(-m) < a {
+				lo = m
+			} else {
+				hi = m
+			}
+		}
+		tol := 1e-6
+		if got < 0.01 && c < 0.9 {
+			tol = 1e-8
+		}
+		if math.Abs(got-hi) > tol {
+			t.Fatalf("meetTime(%g, %g) = %g, halving finds %g", a, c, got, hi)
+		}
+	}
+}
