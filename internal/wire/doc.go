@@ -4,8 +4,10 @@
 //
 // A frame is one text message holding one JSON object whose keys are parts.
 // A part that is absent says nothing. Parts of one frame are applied in the
-// order in which Frame declares them.
+// order in which Down declares them.
 //
 // It must not know of sockets or stores, and decides no authority: that is the
 // session's.
 package wire
+
+//go:generate go run ./gen/cmd ../..

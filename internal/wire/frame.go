@@ -28,7 +28,7 @@ type Hello struct {
 	Session string `json:"session,omitempty"`
 	// Client is this device's own random id, 16 hex digits; together with an
 	// operation's counter it makes every operation happen once.
-	Client string `json:"client"`
+	Client string `json:"client" hex:"16"`
 	// Wall asks for the read-only projector's view (with a coach's token).
 	Wall   bool    `json:"wall,omitempty"`
 	Resume *Resume `json:"resume,omitempty"`
@@ -37,8 +37,8 @@ type Hello struct {
 // Resume says what a device has already.
 type Resume struct {
 	Epoch string `json:"epoch"`
-	Have  uint64 `json:"have"`  // seq of the last fact applied
-	Chain string `json:"chain"` // its chain, 16 hex digits
+	Have  uint64 `json:"have"`           // seq of the last fact applied
+	Chain string `json:"chain" hex:"16"` // its chain, as the hub sent it
 }
 
 // OpUp is a durable operation. It is answered by one Ack or one Refused, after
@@ -92,8 +92,8 @@ type Welcome struct {
 	Member  string         `json:"member"`
 	Role    string         `json:"role" enum:"coach,player,wall"`
 	Epoch   string         `json:"epoch"`
-	Seq     uint64         `json:"seq"`   // of State, or of what the device had
-	Chain   string         `json:"chain"` // its chain, 16 hex digits
+	Seq     uint64         `json:"seq"`            // of State, or of what the device had
+	Chain   string         `json:"chain" hex:"16"` // its chain
 	State   *session.State `json:"state,omitempty"`
 	// Counter is the last operation of this client that the hub has applied.
 	Counter uint64 `json:"counter"`
@@ -102,9 +102,9 @@ type Welcome struct {
 // Fact is one durable change, on stable storage.
 type Fact struct {
 	Seq    uint64         `json:"seq"`
-	Chain  string         `json:"chain"` // running checksum, 16 hex digits
-	Client string         `json:"client,omitempty"`
-	N      uint64         `json:"n,omitempty"`
+	Chain  string         `json:"chain" hex:"16"`            // running checksum, only ever echoed by a device
+	Client string         `json:"client,omitempty" hex:"16"` // whose operation made it; absent: the hub's own
+	N      uint64         `json:"n,omitempty"`               // that client's count of it
 	Do     string         `json:"do"`
 	Set    session.Change `json:"set"`
 }

@@ -10,6 +10,7 @@ import "halfline/internal/session"
 //	POST /api/sessions  SessionIn   -> SessionOut    (coach)
 //	GET  /api/book?session=ID       -> BookOut       (anybody let in)
 //	POST /api/code?session=ID       -> CodeOut       draw a new code (coach)
+//	GET  /api/qr?session=ID         -> QROut         the link of CodeOut as a picture (coach)
 //	GET  /live                      -> websocket, subprotocol halfline.1
 //	GET  /healthz, /readyz
 //
@@ -21,9 +22,9 @@ type CoachIn struct {
 	Key string `json:"key"`
 }
 
-// TokenOut carries a new token: 40 hex digits.
+// TokenOut carries a new token.
 type TokenOut struct {
-	Token string `json:"token"`
+	Token string `json:"token" hex:"40"`
 }
 
 // JoinIn asks to join by code. Name is a short name (1-12 characters), Number a
@@ -37,7 +38,7 @@ type JoinIn struct {
 // JoinOut says who the device is now. If In is false the coach must let him
 // in; the live connection works meanwhile and tells when he is.
 type JoinOut struct {
-	Token   string `json:"token"`
+	Token   string `json:"token" hex:"40"`
 	Session string `json:"session"`
 	Member  string `json:"member"`
 	In      bool   `json:"in"`
@@ -65,6 +66,12 @@ type SessionsOut struct {
 type CodeOut struct {
 	Code string `json:"code"`
 	Link string `json:"link"`
+}
+
+// QROut is a QR code drawn as squares of side 1.
+type QROut struct {
+	Size int    `json:"size"` // modules along one side, the quiet border not counted
+	Path string `json:"path"` // SVG path of the dark modules
 }
 
 // BookOut is what the client needs of a book.

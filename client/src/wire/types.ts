@@ -102,7 +102,7 @@ export interface Resume {
 	epoch: string;
 	/** seq of the last fact applied */
 	have: number;
-	/** its chain, 16 hex digits */
+	/** its chain, as the hub sent it */
 	chain: string;
 }
 
@@ -255,7 +255,7 @@ export interface Welcome {
 	epoch: string;
 	/** of State, or of what the device had */
 	seq: number;
-	/** its chain, 16 hex digits */
+	/** its chain */
 	chain: string;
 	state?: State;
 	/** Counter is the last operation of this client that the hub has applied. */
@@ -341,9 +341,11 @@ export interface Member {
 /** Fact is one durable change, on stable storage. */
 export interface Fact {
 	seq: number;
-	/** running checksum, 16 hex digits */
+	/** running checksum, only ever echoed by a device */
 	chain: string;
+	/** whose operation made it; absent: the hub's own */
 	client?: string;
+	/** that client's count of it */
 	n?: number;
 	do: string;
 	set: Change;
@@ -556,7 +558,7 @@ export interface CoachIn {
 	key: string;
 }
 
-/** TokenOut carries a new token: 40 hex digits. */
+/** TokenOut carries a new token. */
 export interface TokenOut {
 	token: string;
 }
@@ -606,6 +608,14 @@ export interface SessionsOut {
 export interface CodeOut {
 	code: string;
 	link: string;
+}
+
+/** QROut is a QR code drawn as squares of side 1. */
+export interface QROut {
+	/** modules along one side, the quiet border not counted */
+	size: number;
+	/** SVG path of the dark modules */
+	path: string;
 }
 
 /** BookOut is what the client needs of a book. */

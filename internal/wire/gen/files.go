@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"halfline/internal/wire"
+	"halfline/internal/wire/example"
 )
 
 // roots are the types everything else is reached from: the two frames, then
@@ -22,6 +23,7 @@ var roots = []reflect.Type{
 	reflect.TypeFor[wire.SessionOut](),
 	reflect.TypeFor[wire.SessionsOut](),
 	reflect.TypeFor[wire.CodeOut](),
+	reflect.TypeFor[wire.QROut](),
 	reflect.TypeFor[wire.BookOut](),
 	reflect.TypeFor[wire.ErrorOut](),
 }
@@ -35,8 +37,22 @@ func Files(root string) (map[string][]byte, error) {
 		return nil, fmt.Errorf("gen: %w", err)
 	}
 	return map[string][]byte{
-		"client/src/wire/types.ts": typeScript(src),
+		"client/src/wire/types.ts":       typeScript(src),
+		"internal/wire/schema/wire.json": bundle(src),
+		"internal/wire/asyncapi.yaml":    asyncAPI(src),
+		"internal/wire/openapi.yaml":     openAPI(src),
 	}, nil
+}
+
+// Golden prints the example frames as files of the version they belong to:
+// path below the root -> content. Once published such a file never changes, so
+// whoever writes them must leave those alone that are there.
+func Golden() map[string][]byte {
+	out := map[string][]byte{}
+	for _, f := range example.Frames() {
+		out[fmt.Sprintf("testdata/wire/v%d/%s.json", wire.Version, f.Name)] = append(f.JSON(), '\n')
+	}
+	return out
 }
 
 func sortedKeys[V any](m map[string]V) []string {
