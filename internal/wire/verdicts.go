@@ -20,7 +20,9 @@ type Verdicts struct {
 type LookAnswer struct {
 	Legal      bool     `json:"legal"`
 	Violations []string `json:"violations"`
-	Numbers    Numbers  `json:"numbers"`
+	// Notes tell what is legal but worth knowing.
+	Notes   []string `json:"notes"`
+	Numbers Numbers  `json:"numbers"`
 }
 
 // Numbers lists receivers' tags by side, #1 first.

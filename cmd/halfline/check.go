@@ -1,0 +1,97 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+
+	"halfline/internal/book"
+	"halfline/internal/judge"
+	"halfline/internal/wire"
+)
+
+const checkPage = `halfline check [--book FILE] FILE
+
+Reads one moment (*.scene.yaml, "-" for standard input) and prints as JSON:
+whether the look is legal, who is which number, for every defender his rule,
+whether he keeps leverage and by how much, the lanes, and who broke what.
+Exit 1 if it is not sound. The model assumes level ground, best effort and the
+stated speeds; the coach's eye governs.
+`
+
+// maxInput is read at most from a file or standard input.
+const maxInput = 1<<20 + 1
+
+func readFile(s stdio, name string) ([]byte, error) {
+	var r io.Reader = s.in
+	if name != "-" {
+		f, err := os.Open(name)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w: name a file that can be read", name, reason(err))
+		}
+		defer f.Close()
+		r = f
+	}
+	data, err := io.ReadAll(io.LimitReader(r, maxInput))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w: name a file that can be read", name, reason(err))
+	}
+	return data, nil
+}
+
+// reason strips the operation and path from a file error; the caller names them.
+func reason(err error) error {
+	var pe *os.PathError
+	if errors.As(err, &pe) {
+		return pe.Err
+	}
+	return err
+}
+
+func check(_ context.Context, s stdio, args []string) int {
+	fs := flag.NewFlagSet("check", flag.ContinueOnError)
+	bookFile := fs.String("book", "", "a staff's book instead of the built-in one")
+	if err := parse(s, fs, checkPage, args); err != nil {
+		if errors.Is(err, errHelp) {
+			return exitDone
+		}
+		return s.fail(exitInput, err)
+	}
+	if fs.NArg() != 1 {
+		return s.fail(exitInput, fmt.Errorf("check: %d files: want one, or - for standard input", fs.NArg()))
+	}
+	b := book.Builtin()
+	if *bookFile != "" {
+		data, err := readFile(s, *bookFile)
+		if err != nil {
+			return s.fail(exitInput, err)
+		}
+		if b, err = book.Read(*bookFile, data); err != nil {
+			return s.fail(exitInput, err)
+		}
+	}
+	data, err := readFile(s, fs.Arg(0))
+	if err != nil {
+		return s.fail(exitInput, err)
+	}
+	sc, err := book.ReadScene(fs.Arg(0), data, b)
+	if err != nil {
+		return s.fail(exitInput, err)
+	}
+	board := judge.FromScene(sc, b)
+	res := judge.Run(&board)
+	enc := json.NewEncoder(s.out)
+	enc.SetIndent("", " ")
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(wire.AnswerOf(&board, &res)); err != nil {
+		return s.fail(exitMachine, fmt.Errorf("standard output: %w: free it", err))
+	}
+	if !res.Sound {
+		return exitNo
+	}
+	return exitDone
+}

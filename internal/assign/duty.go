@@ -1,0 +1,124 @@
+package assign
+
+import (
+	"halfline/internal/call"
+	"halfline/internal/field"
+	"halfline/internal/look"
+)
+
+// Range is where a rule lets a man stand, in out-terms of his half: X away from
+// the ball, Y beyond the line, in inches.
+type Range struct{ Inner, Outer, Least, Most field.Inches }
+
+// Nearest is the place of the range nearest to o (out-terms).
+func (r Range) Nearest(o field.Offset) field.Offset {
+	return field.Offset{X: min(max(o.X, r.Inner), r.Outer), Y: min(max(o.Y, r.Least), r.Most)}
+}
+
+// Duty is one spot's assignment against one look.
+type Duty struct {
+	Spot *call.Spot
+	Half field.Side
+	// Placed is false when the look shows nothing to line up off on his half;
+	// then the fields below are empty and no place is wrong.
+	Placed bool
+	Stand  *call.Stand
+	Box    Range
+	Best   field.Offset // out-terms
+	// KeepX is how far out the man stands whose side he must keep; KeepTag is
+	// that man.
+	KeepX   field.Inches
+	KeepTag string
+	// KeyTag is the man he reads first, "" if nobody is out there.
+	KeyTag string
+}
+
+// For lays one spot's rule over a look, for a play side. own, if not nil, is the
+// player's own depth in place of the call's.
+func For(s *call.Spot, l look.Look, side field.Side, own *call.Depth) Duty {
+	d := Duty{Spot: s, Half: side}
+	if s.Half == call.Back {
+		d.Half = side.Other()
+	}
+	n := l.Numbers(d.Half)
+	d.KeyTag = keyTag(s.Key, n, l, d.Half)
+	st := pick(s, l, d.Half, n)
+	if st == nil {
+		return d
+	}
+	in, ok1 := place(st.Inner, l, d.Half, n)
+	out, ok2 := place(st.Outer, l, d.Half, n)
+	best, ok3 := place(st.Best, l, d.Half, n)
+	if !ok1 || !ok2 || !ok3 {
+		return d
+	}
+	dep := st.Depth
+	if own != nil {
+		dep = *own
+	}
+	d.Placed, d.Stand = true, st
+	d.Box = Range{min(in, out), max(in, out), dep.Least, dep.Most}
+	d.Best = d.Box.Nearest(field.Offset{X: best, Y: dep.Best})
+	if kx, ok := place(call.Landmark{Off: st.Keep.Off}, l, d.Half, n); ok {
+		d.KeepX = kx
+		if i, isNum := index(st.Keep.Off); isNum {
+			d.KeepTag = n[i].Tag
+		}
+	}
+	return d
+}
+
+// pick chooses the stand that fits the look: with one receiver, with an
+// attached #2, or the usual one.
+func pick(s *call.Spot, l look.Look, half field.Side, n []look.Man) *call.Stand {
+	switch {
+	case s.Alone != nil && len(n) == 1:
+		return s.Alone
+	case s.Attached != nil && len(n) > 1 && l.Attached(half, n[1]):
+		return s.Attached
+	}
+	return s.Stand
+}
+
+func index(o call.Off) (int, bool) {
+	switch o {
+	case call.Off1:
+		return 0, true
+	case call.Off2:
+		return 1, true
+	case call.Off3:
+		return 2, true
+	}
+	return 0, false
+}
+
+func place(m call.Landmark, l look.Look, half field.Side, n []look.Man) (field.Inches, bool) {
+	if i, ok := index(m.Off); ok {
+		if i >= len(n) {
+			return 0, false
+		}
+		return half.OutInches(n[i].At.X) + m.Out, true
+	}
+	switch m.Off {
+	case call.OffApex:
+		x, ok := l.Apex(half)
+		return x + m.Out, ok
+	case call.OffEnd:
+		return l.LastOnLine(half) + m.Out, true
+	case call.OffBall:
+		return m.Out, true
+	}
+	return 0, false
+}
+
+func keyTag(key string, n []look.Man, l look.Look, half field.Side) string {
+	if i, ok := index(call.Off(key)); ok && i < len(n) {
+		return n[i].Tag
+	}
+	if key == "back" {
+		if b := l.Backfield(half); len(b) > 0 {
+			return b[0].Tag
+		}
+	}
+	return ""
+}

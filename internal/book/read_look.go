@@ -1,0 +1,133 @@
+package book
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+
+	"go.yaml.in/yaml/v4"
+
+	"halfline/internal/field"
+	"halfline/internal/look"
+)
+
+var (
+	idForm  = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,39}$`)
+	tagForm = regexp.MustCompile(`^[A-Za-z0-9]{1,4}$`)
+)
+
+func tagOK(t string) bool { return tagForm.MatchString(t) }
+
+// id checks a name that other files refer to.
+func (r *reader) id(e entry) bool {
+	if idForm.MatchString(e.name) {
+		return true
+	}
+	r.fail(e.key, fmt.Sprintf("name %q", e.name), "lower-case letters, digits and dashes, at most 40")
+	return false
+}
+
+func (r *reader) ball(n *yaml.Node) (field.Ball, bool) {
+	before := len(r.errs)
+	f := r.fields(n, "field", []string{"rules", "yard", "hash"}, "rules", "yard", "hash")
+	b := field.Ball{
+		Rules: field.Rules(r.choice(f["rules"], "rules", "nfhs", "ncaa", "pro")),
+		Hash:  field.Hash(r.choice(f["hash"], "hash", "left", "middle", "right")),
+		Yard:  r.whole(f["yard"], "yard (from the offense's own goal line)", 1, 99),
+	}
+	return b, len(r.errs) == before && n != nil
+}
+
+func (r *reader) side(n *yaml.Node) field.Side {
+	if r.choice(n, "side", "left", "right") == "left" {
+		return field.Left
+	}
+	return field.Right
+}
+
+// place reads [x, y] in yards from the ball and refuses places off the field.
+func (r *reader) place(n *yaml.Node, what string, b field.Ball, ok bool) field.Offset {
+	v := r.numbers(n, what, 2, -120, 120)
+	if v == nil {
+		return field.Offset{}
+	}
+	o := field.At(v[0], v[1])
+	if ok && !b.Inside(o) {
+		r.fail(n, fmt.Sprintf("%s: (%g, %g) is off the field", what, v[0], v[1]),
+			fmt.Sprintf("x from %.4g to %.4g, y from %.4g to %.4g here",
+				-b.Sideline(field.Left).Yards(), b.Sideline(field.Right).Yards(), b.Behind().Yards(), b.Deepest().Yards()))
+	}
+	return o
+}
+
+// tagged lists the men of a mapping, tags checked.
+func (r *reader) tagged(n *yaml.Node, what string) []entry {
+	var out []entry
+	for _, e := range r.entries(n, what) {
+		if !tagOK(e.name) {
+			r.fail(e.key, fmt.Sprintf("%s: tag %q", what, e.name), "1 to 4 letters or digits")
+			continue
+		}
+		out = append(out, e)
+	}
+	if len(out) > 22 {
+		r.fail(n, fmt.Sprintf("%s: %d men", what, len(out)), "at most 22")
+		return nil
+	}
+	return out
+}
+
+func (r *reader) looks(n *yaml.Node, plays []string) []Look {
+	var out []Look
+	for _, e := range r.entries(n, "looks") {
+		if !r.id(e) {
+			continue
+		}
+		f := r.fields(e.value, "look "+e.name, []string{"name", "field", "side", "men", "menu"}, "name", "field", "side", "men")
+		l := Look{ID: e.name, Name: r.text(f["name"], "name", 40), Side: r.side(f["side"])}
+		b, ok := r.ball(f["field"])
+		var men []look.Man
+		for _, m := range r.tagged(f["men"], "men of "+e.name) {
+			mf := r.fields(m.value, m.name, []string{"at", "on_line"}, "at")
+			men = append(men, look.Man{Tag: m.name, At: r.place(mf["at"], m.name, b, ok), Line: r.flag(mf["on_line"], "on_line")})
+		}
+		l.Shown = look.New(b, men)
+		if v := l.Shown.Violations(); len(v) > 0 && ok {
+			r.fail(e.key, "look "+e.name+" is illegal: "+v[0], "mend it")
+		}
+		l.Menu = r.menu(f["menu"], plays)
+		out = append(out, l)
+	}
+	return out
+}
+
+func (r *reader) menu(n *yaml.Node, plays []string) []string {
+	var out []string
+	for _, p := range r.names(n, "menu") {
+		switch {
+		case !slices.Contains(plays, p.name):
+			r.fail(p.node, fmt.Sprintf("menu: no play %q", p.name), "want "+list(plays))
+		case slices.Contains(out, p.name):
+			r.fail(p.node, fmt.Sprintf("menu: %q again", p.name), "each play once")
+		default:
+			out = append(out, p.name)
+		}
+	}
+	return out
+}
+
+func (r *reader) squad(n *yaml.Node, as Athletes) []Player {
+	var out []Player
+	for _, it := range r.items(n, "squad") {
+		f := r.fields(it, "man of the squad", []string{"number", "name", "spot", "athlete", "depth", "contact"}, "number", "name")
+		p := Player{Number: r.text(f["number"], "number", 3), Name: r.text(f["name"], "name", 12), Spot: r.text(f["spot"], "spot", 4)}
+		p.Athlete = r.athlete(f["athlete"], "athlete of "+p.Name, as, as.ByKind["safety"])
+		p.Depth = r.depth(f["depth"], "depth of "+p.Name)
+		p.Contact = r.choice(f["contact"], "contact", "full", "limited", "none")
+		if p.Contact == "" {
+			p.Contact = "full"
+		}
+		out = append(out, p)
+	}
+	return out
+}

@@ -1,0 +1,74 @@
+package judge
+
+import (
+	"slices"
+
+	"halfline/internal/book"
+	"halfline/internal/field"
+	"halfline/internal/lane"
+	"halfline/internal/look"
+	"halfline/internal/play"
+)
+
+// FromScene is the board that a scene shows. A motion has been made.
+func FromScene(s *book.Scene, b *book.Book) Board {
+	l := s.Look()
+	out := Board{Ball: s.Ball, Side: s.Side, Call: s.Call, Play: s.Play, Menu: s.Menu, Box: s.Box, Model: b.Model, Carry: b.Athletes.Carry()}
+	if s.Limit > 0 {
+		out.Model.Limit = s.Limit
+	}
+	if s.Play != nil && !slices.Contains(out.Menu, s.Play) {
+		out.Menu = append([]*play.Play{s.Play}, out.Menu...)
+	}
+	if s.Motion != nil {
+		l = l.With(s.Motion.Who, s.Motion.To)
+	}
+	for _, m := range l.Men {
+		man := Man{Man: m, Athlete: b.Offense(l, m)}
+		for _, o := range s.Offense {
+			if o.Tag == m.Tag && o.Athlete != nil {
+				man.Athlete = *o.Athlete
+			}
+		}
+		out.Men = append(out.Men, man)
+	}
+	for _, d := range s.Defense {
+		sp := Spot{Label: d.Label, At: d.At, Depth: d.Depth}
+		if d.Athlete != nil {
+			sp.Athlete = *d.Athlete
+		} else if cs, ok := s.Call.Spot(d.Label); ok {
+			sp.Athlete = b.Defense(cs)
+		} else {
+			sp.Athlete = b.Athletes.ByKind["front"]
+		}
+		out.Spots = append(out.Spots, sp)
+	}
+	if s.Moment != nil {
+		out.Moment = &Moment{Carrier: s.Moment.Carrier, Late: s.Moment.Late}
+		for _, bl := range s.Moment.Blocks {
+			out.Moment.Blocks = append(out.Moment.Blocks, Block{By: bl.By, On: bl.On, Hat: lane.Hat(bl.Hat)})
+		}
+		for i := range out.Men {
+			if v, ok := s.Moment.Velocity[out.Men[i].Tag]; ok {
+				out.Men[i].Vel = &v
+			}
+		}
+		for i := range out.Spots {
+			if v, ok := s.Moment.Velocity[out.Spots[i].Label]; ok {
+				out.Spots[i].Vel = &v
+			}
+		}
+	}
+	return out
+}
+
+// Receivers gives the numbered men of a half as the board stands, for cards.
+func Receivers(b *Board, half field.Side) []look.Man {
+	men := make([]look.Man, len(b.Men))
+	for i, m := range b.Men {
+		men[i] = m.Man
+	}
+	l := look.New(b.Ball, men)
+	l.Box, l.BoxSide = b.Box, b.Side
+	return l.Numbers(half)
+}

@@ -1,0 +1,243 @@
+package judge
+
+import (
+	"fmt"
+	"strings"
+
+	"halfline/internal/assign"
+	"halfline/internal/call"
+	"halfline/internal/field"
+	"halfline/internal/lane"
+	"halfline/internal/leverage"
+)
+
+// why tells rule, race and fix of a man before the snap.
+func (w *work) why(s SpotResult) Why {
+	return Why{Rule: w.whyRule(s), Leverage: w.whyRace(s), Fix: w.whyFix(s)}
+}
+
+func (w *work) whyRule(s SpotResult) string {
+	d := s.Duty
+	switch {
+	case d.Spot.Stand == nil:
+		return "the call gives him no landmark on the perimeter"
+	case !d.Placed:
+		return fmt.Sprintf("nobody is out on his side to line up off (%s)", d.Spot.Stand.Best.Off)
+	}
+	rule := named(standWords(d.Stand, w.depth(d)), w.lookMen(d.Half))
+	o := d.Half.FlipOffset(s.At)
+	off := o.X - d.KeepX
+	who := string(d.Stand.Keep.Off)
+	if d.KeepTag != "" {
+		who += " (" + d.KeepTag + ")"
+	}
+	stands := "head up on " + who
+	if off >= field.Yard/2 {
+		stands = Length(off) + " outside " + who
+	} else if off <= -field.Yard/2 {
+		stands = Length(-off) + " inside " + who
+	}
+	if s.Landmark == string(call.OffBall) {
+		stands = "over the ball's side"
+	}
+	return fmt.Sprintf("rule: %s; he stands %s, %s deep: %s", rule, stands, strings.TrimSuffix(Length(max(o.Y, 0)), " yd"), verdictWords(s))
+}
+
+func (w *work) depth(d assign.Duty) call.Depth {
+	return call.Depth{Best: d.Best.Y, Least: d.Box.Least, Most: d.Box.Most}
+}
+
+func verdictWords(s SpotResult) string {
+	switch s.Rule.Verdict {
+	case assign.WrongSide:
+		return "that is the wrong side, his is " + string(s.Side)
+	case assign.TooTight:
+		return "too tight to the ball"
+	case assign.TooWide:
+		return "too wide"
+	case assign.TooDeep:
+		return "too deep"
+	case assign.TooShallow:
+		return "too shallow"
+	}
+	if s.Rule.Near {
+		return "at the very edge of his rule"
+	}
+	return "right"
+}
+
+func (w *work) whyRace(s SpotResult) string {
+	r := s.Race
+	if r.Kind == leverage.NoRace {
+		if len(w.pics) == 0 {
+			return "no play of the menu can be run from this look"
+		}
+		return "his job here has no race of its own: he helps"
+	}
+	end := fmt.Sprintf("%s to spare", Seconds(r.Margin))
+	switch {
+	case r.Margin < 0:
+		end = fmt.Sprintf("%s short", Seconds(r.Margin))
+	case r.Margin > w.b.Model.Cap:
+		end = fmt.Sprintf("more than %s to spare", Seconds(w.b.Model.Cap))
+	}
+	if r.Margin > -w.b.Model.Band && r.Margin < w.b.Model.Band {
+		end += fmt.Sprintf(", within %s nobody can tell", Seconds(w.b.Model.Band))
+	}
+	at := fmt.Sprintf("(%.1f, %.1f)", r.At.X, r.At.Y)
+	if r.Kind == leverage.Hat {
+		return fmt.Sprintf("%s: to keep his hat %s of %s he must hold %s (yards out and deep); he is there at %.2f s, %s can seal it at %.2f s with his hands on: %s",
+			r.Play.Name, r.Side, s.By, at, r.Mine, s.By, r.His, end)
+	}
+	return fmt.Sprintf("%s: %s can be in the mouth of his lane at %.2f s; he stands at the fit %s (yards out and deep) at %.2f s: %s",
+		r.Play.Name, s.By, r.His, at, r.Mine, end)
+}
+
+func (w *work) whyFix(s SpotResult) string {
+	if s.Rule.Verdict == assign.Right && s.Keeps == leverage.Yes {
+		return "Stay"
+	}
+	m := Move(s.Fix, s.Duty.Half)
+	if !s.Held && s.Fix == (field.Offset{}) {
+		return "Stay: no better place in your rule"
+	}
+	if !s.Held {
+		return m + ": the best your rule allows"
+	}
+	return m
+}
+
+// FaultWords tells a kind of fault.
+func FaultWords(k string) string {
+	switch lane.Kind(k) {
+	case lane.OverTheTop:
+		return "over the top"
+	case lane.DucksUnder:
+		return "ducks under"
+	case lane.EdgeLost:
+		return "edge lost"
+	case lane.LateAlley:
+		return "late to the alley"
+	case lane.WrongLane:
+		return "wrong lane"
+	case lane.NotReplaced:
+		return "crack not replaced"
+	case lane.TwoInOne:
+		return "two in one lane"
+	case lane.WrongSide:
+		return "wrong side"
+	case lane.OffDepth:
+		return "off his depth"
+	}
+	return strings.ReplaceAll(k, "-", " ")
+}
+
+func (w *work) fault(m lane.Moment, lr lane.Result, f lane.Fault) FaultResult {
+	out := FaultResult{Who: m.Men[f.Who].Label, Kind: string(f.Kind), Opens: f.Opens, Cost: f.Cost}
+	if f.SavedBy >= 0 {
+		out.SavedBy = m.Men[f.SavedBy].Label
+	}
+	out.Because = w.faultWords(m, lr, f, out)
+	return out
+}
+
+func (w *work) faultWords(m lane.Moment, lr lane.Result, f lane.Fault, r FaultResult) string {
+	var by string
+	var hat lane.Hat
+	for _, b := range lr.Blocks {
+		if b.On == f.Who {
+			by, hat = b.By, b.Hat
+		}
+	}
+	d := m.Men[f.Who]
+	var s string
+	switch f.Kind {
+	case lane.OverTheTop, lane.WrongSide:
+		s = fmt.Sprintf("his rule is the inside hat on %s; his hat is %s", by, hatWord(hat))
+	case lane.DucksUnder:
+		if by != "" {
+			s = fmt.Sprintf("his rule is the outside hat on %s; he went inside of him", by)
+		} else {
+			s = "he went under his blocker, who is free to climb to the next man"
+		}
+	case lane.EdgeLost:
+		if hat == lane.Outside {
+			s = fmt.Sprintf("his hat is outside of %s but inside of the ball: that is no edge", by)
+		} else {
+			s = fmt.Sprintf("his rule is the outside hat on %s; his hat is %s", by, hatWord(hat))
+		}
+	case lane.NotReplaced:
+		s = "his man cracked inside, so the edge is his; he is not there"
+	case lane.LateAlley:
+		s = "the lane is his; he gets there too late"
+		if d.Order.Fit.Spare {
+			s = "the free man in front of him is blocked, so the lane is his; he gets there too late"
+		}
+	case lane.WrongLane:
+		s = "he fits another lane than his own"
+	case lane.TwoInOne:
+		s = "two men fit one lane while another is empty"
+	}
+	switch {
+	case f.Opens < 0 && r.SavedBy != "":
+		s += fmt.Sprintf("; opens nothing while %s holds", r.SavedBy)
+	case f.Opens < 0:
+		s += "; opens nothing"
+	case r.SavedBy != "":
+		s += fmt.Sprintf("; lane %d opens, %s makes it right", f.Opens, r.SavedBy)
+	default:
+		s += fmt.Sprintf("; lane %d is open, nobody fits it", f.Opens)
+	}
+	if f.Opens >= 0 && f.Cost >= 0.05 {
+		s += fmt.Sprintf(" (costs %.1f yd)", f.Cost)
+	}
+	return s
+}
+
+func hatWord(h lane.Hat) string {
+	switch h {
+	case lane.In:
+		return "inside"
+	case lane.Outside:
+		return "outside"
+	}
+	return "head up, which shuts nothing"
+}
+
+// whyMoment tells a man's part in a frozen moment.
+func (w *work) whyMoment(s SpotResult, m lane.Moment, lr lane.Result, k, blocked int, f *lane.Fault) Why {
+	var y Why
+	o := m.Men[k].Order
+	switch {
+	case !o.Known:
+		y.Rule = "the call gives him nothing on this side"
+	case blocked >= 0:
+		y.Rule = fmt.Sprintf("%s blocks him; hat %s", lr.Blocks[blocked].By, hatWord(lr.Blocks[blocked].Hat))
+	default:
+		y.Rule = "free: " + o.Fit.Say
+	}
+	var does []string
+	for _, l := range lr.Lanes {
+		if l.ShutBy == k {
+			does = append(does, fmt.Sprintf("shuts lane %d", l.N))
+		}
+		if l.FitBy == k {
+			does = append(does, fmt.Sprintf("fits lane %d, meets the ball at %.1f yd", l.N, l.Gain))
+		}
+	}
+	y.Leverage = strings.Join(does, "; ")
+	if f != nil {
+		fr := w.fault(m, lr, *f)
+		y.Leverage = FaultWords(fr.Kind) + ": " + fr.Because
+	}
+	if y.Leverage == "" {
+		y.Leverage = "answers for no lane here"
+	}
+	y.Fix = Move(s.Fix, m2half(w, k))
+	if f != nil && s.Fix == (field.Offset{}) {
+		y.Fix = "Be there sooner"
+	}
+	return y
+}
+
+func m2half(w *work, k int) field.Side { return w.lv.Spots[k].Duty.Half }

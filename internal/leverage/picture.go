@@ -1,0 +1,156 @@
+package leverage
+
+import (
+	"halfline/internal/assign"
+	"halfline/internal/athlete"
+	"halfline/internal/field"
+	"halfline/internal/look"
+	"halfline/internal/play"
+)
+
+// Defender is a man of the defense as races see him.
+type Defender struct {
+	Duty    assign.Duty
+	At      field.Offset // field terms
+	Athlete athlete.Athlete
+}
+
+// Runner is a man of the offense as races see him.
+type Runner struct {
+	Man     look.Man
+	Athlete athlete.Athlete
+}
+
+// Board is the moment before the snap.
+type Board struct {
+	Look   look.Look
+	Side   field.Side // the play side
+	Men    []Runner   // in the order of Look.Men
+	Spots  []Defender
+	Model  Model
+	Carry  float64 // share of his speed that a man keeps with the ball
+	nShown [2][]look.Man
+}
+
+// Block is one expected block, in out-terms of the play side.
+type Block struct {
+	By     int // index into Men
+	On     int // index into Spots
+	From   field.Vec
+	Target field.Vec
+	Meet   field.Vec // where blocker and man come together
+}
+
+// Picture is one play against one board: who blocks whom, where the blocks
+// will be and where the ball goes. Out-terms of the play side.
+type Picture struct {
+	Play     *play.Play
+	Carrier  int // index into Men
+	CommitAt field.Vec
+	Going    field.Vec
+	CatchAt  field.Vec
+	Ball     athlete.Athlete // the carrier as he runs with the ball
+	Blocks   []Block         // from the box edge outwards
+	Edge     float64
+	Sideline float64
+}
+
+// meetShare: blocker and defender come together two thirds of the way to the
+// defender: the blocker runs, the defender comes to balance. Across the field
+// the defender gives up meetAcross yards at most: he holds his side and lets the
+// blocker come.
+const (
+	meetShare  = 2.0 / 3
+	meetAcross = 1.0
+)
+
+func meet(from, to field.Vec) field.Vec {
+	across := (from.X - to.X) * (1 - meetShare)
+	return field.Vec{
+		X: to.X + min(max(across, -meetAcross), meetAcross),
+		Y: from.Y + (to.Y-from.Y)*meetShare,
+	}
+}
+
+// Draw fills p with a play against the board; ok is false when the look has
+// nobody to carry the ball. Slices in p are used again.
+func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
+	s := b.Side
+	ci := b.find(pl.Carrier)
+	if ci < 0 {
+		return false
+	}
+	p.Play, p.Carrier = pl, ci
+	start := s.Flip(b.Men[ci].Man.At.Vec())
+	p.CommitAt = start.Add(pl.CommitsAt)
+	p.CatchAt = start.Add(pl.CaughtAt)
+	p.Going = pl.Going
+	p.Ball = b.Men[ci].Athlete
+	p.Ball.Top *= b.Carry
+	p.Edge = b.Look.BoxEdge(s).Yards()
+	p.Sideline = b.Look.Ball.Sideline(s).Yards()
+	// A carrier cannot commit out of bounds: near the sideline he turns up.
+	if lim := p.Sideline - 1; p.CommitAt.X > lim {
+		p.CommitAt.X = lim
+	}
+	p.Blocks = p.Blocks[:0]
+	for _, bl := range pl.Blocks {
+		by := b.find(bl.By)
+		on := b.target(bl.On)
+		if by < 0 || on < 0 || by == ci {
+			continue
+		}
+		from := s.Flip(b.Men[by].Man.At.Vec())
+		to := s.Flip(b.Spots[on].At.Vec())
+		p.Blocks = append(p.Blocks, Block{By: by, On: on, From: from, Target: to, Meet: meet(from, to)})
+	}
+	for i := 1; i < len(p.Blocks); i++ { // few: insertion keeps equal ones in play order
+		for j := i; j > 0 && p.Blocks[j].Meet.X < p.Blocks[j-1].Meet.X; j-- {
+			p.Blocks[j], p.Blocks[j-1] = p.Blocks[j-1], p.Blocks[j]
+		}
+	}
+	return true
+}
+
+// Reset forgets what was cached of an earlier look; call it after Look changed.
+func (b *Board) Reset() {
+	b.nShown[0] = b.Look.Numbers(field.Left)
+	b.nShown[1] = b.Look.Numbers(field.Right)
+}
+
+// Numbers gives the receivers of a side, as of the last Reset.
+func (b *Board) Numbers(s field.Side) []look.Man {
+	if s == field.Left {
+		return b.nShown[0]
+	}
+	return b.nShown[1]
+}
+
+func (b *Board) find(r play.Ref) int {
+	var tag string
+	if len(r) == 2 && r[0] == '#' {
+		n := b.Numbers(b.Side)
+		i := int(r[1] - '1')
+		if i < 0 || i >= len(n) {
+			return -1
+		}
+		tag = n[i].Tag
+	} else if m, ok := play.Resolve(b.Look, b.Side, r); ok {
+		tag = m.Tag
+	}
+	for i := range b.Men {
+		if b.Men[i].Man.Tag == tag {
+			return i
+		}
+	}
+	return -1
+}
+
+func (b *Board) target(t play.Target) int {
+	for i := range b.Spots {
+		if sp := b.Spots[i].Duty.Spot; sp.Role == t && b.Spots[i].Duty.Half == b.Side {
+			return i
+		}
+	}
+	return -1
+}

@@ -1,0 +1,175 @@
+package leverage
+
+import (
+	"math"
+
+	"halfline/internal/athlete"
+	"halfline/internal/call"
+	"halfline/internal/field"
+	"halfline/internal/play"
+)
+
+// Kind is a kind of race.
+type Kind string
+
+const (
+	NoRace Kind = ""
+	Hat    Kind = "hat"
+	Alley  Kind = "alley"
+)
+
+// Race is one race run.
+type Race struct {
+	Kind   Kind
+	Play   *play.Play
+	By     int     // index into Men: the blocker, or the carrier
+	Margin float64 // seconds, not capped
+	Mine   float64 // seconds the defender needs, reaction counted
+	His    float64 // seconds the other needs
+	At     field.Vec
+	Side   call.Hat // hat race: the side to hold
+}
+
+// fullOffset is how far to his side a man must stand to hold it where he
+// stands; halfMan is where head up ends.
+const halfMan = 0.5
+
+// HatMargin is the hat race: can the defender hold, or reach, the leverage point
+// on his side of the blocker before the blocker can seal it?
+//
+// With o how far he is to his side already and y0 two thirds of the way to him,
+// the leverage point lies at the more leveraged of his own place and half a man
+// past the blocker, at y0 if he is head up or on the wrong side and at his own
+// depth once he has a yard: who has his side may stand, who has not must come
+// down and across. d and b are places in out-terms; out is true for an outside
+// hat; react is key time and reaction together.
+func HatMargin(d, b field.Vec, da, ba athlete.Athlete, out bool, react, set float64) Race {
+	s := -1.0
+	if out {
+		s = 1
+	}
+	o := s * (d.X - b.X)
+	y0 := b.Y + meetShare*(d.Y-b.Y)
+	y := y0 + (d.Y-y0)*min(max((o-halfMan)/halfMan, 0), 1)
+	x := d.X
+	if edge := b.X + halfMan*s; s*(edge-x) > 0 {
+		x = edge
+	}
+	p := field.Vec{X: x, Y: y}
+	r := Race{Kind: Hat, At: p, Mine: react + da.TimeFor(d.Dist(p)), His: ba.React + ba.TimeFor(b.Dist(p)) + set, Side: call.HatInside}
+	if out {
+		r.Side = call.HatOutside
+	}
+	r.Margin = r.His - r.Mine
+	return r
+}
+
+// Mouths of a lane where the alley man must be: this far from its edges, and
+// the middle; of a thrown ball, this far inside of the block that bounds it.
+const mouthIn = 1.2
+
+var thrownMouths = [...]float64{5, 2.5}
+
+const (
+	mouthDepth = 1.0 // the ball is in the lane when it is 1 yd beyond the line
+	insideBall = 0.5 // he fits half a yard inside of the ball
+	fitReach   = 0.5
+)
+
+// AlleyMargin is the alley race of a free man for the lane between two edges:
+// he must stand at the fit when the ball can be in the mouth. The least over
+// the mouths counts.
+func AlleyMargin(d field.Vec, da athlete.Athlete, react float64, p *Picture, inner, outer, limit float64) Race {
+	best := Race{Kind: Alley, Play: p.Play, By: p.Carrier, Margin: math.Inf(1)}
+	try := func(x float64) {
+		x = min(max(x, inner), outer)
+		his := p.Play.Commits + p.Ball.TimeTo(p.CommitAt, p.Going, field.Vec{X: x, Y: mouthDepth}, 0, 0)
+		fit := field.Vec{X: x - insideBall, Y: limit - 1}
+		mine := react + da.TimeFor(d.Dist(fit)-fitReach)
+		if m := his - mine; m < best.Margin {
+			best.Margin, best.Mine, best.His, best.At = m, mine, his, fit
+		}
+	}
+	switch {
+	case p.Play.Kind.Thrown():
+		for _, m := range thrownMouths {
+			try(outer - m)
+		}
+	case outer-inner < 2*mouthIn:
+		try((inner + outer) / 2)
+	default:
+		try(inner + mouthIn)
+		try((inner + outer) / 2)
+		try(outer - mouthIn)
+	}
+	return best
+}
+
+// React is when a defender starts to act on a play: his key shows, then his own
+// reaction.
+func React(f call.Fit, pl *play.Play, a athlete.Athlete) float64 {
+	k := f.Key
+	if f.OnThrow {
+		k = pl.Leaves
+	}
+	return k + a.React
+}
+
+// LaneEdges gives the edges of lane n of a picture: 0 starts at the box edge,
+// the last ends at the sideline.
+func (p *Picture) LaneEdges(n int) (inner, outer float64) {
+	inner, outer = p.Edge, p.Sideline
+	if n > 0 && n <= len(p.Blocks) {
+		inner = p.Blocks[n-1].Meet.X
+	}
+	if n < len(p.Blocks) {
+		outer = p.Blocks[n].Meet.X
+	}
+	return min(inner, outer), outer
+}
+
+// Against runs the race that spot i's job gives him against one picture. Kind
+// is NoRace if his job has none: he only helps, or the play goes to the other
+// side of the ball.
+func (b *Board) Against(p *Picture, i int) Race {
+	d := &b.Spots[i]
+	return b.raceFrom(p, i, d.Duty.Half.Flip(d.At.Vec()))
+}
+
+// raceFrom is Against with the defender standing at another place (out-terms).
+func (b *Board) raceFrom(p *Picture, i int, at field.Vec) Race {
+	d := &b.Spots[i]
+	fit, ok := d.Duty.Spot.Fits[p.Play.Kind]
+	if !ok || d.Duty.Half != b.Side {
+		return Race{}
+	}
+	react := React(fit, p.Play, d.Athlete)
+	for k := range p.Blocks {
+		bl := &p.Blocks[k]
+		if bl.On != i {
+			continue
+		}
+		if fit.Hat == call.HatEither || (fit.Hat == call.HatOnBall && at.X < p.CommitAt.X) {
+			return Race{} // either hat will do: nothing to lose to this blocker
+		}
+		set := b.Model.Set
+		if d.Duty.Spot.Role == play.Corner {
+			set += b.Model.StalkSet
+		}
+		r := HatMargin(at, bl.From, d.Athlete, b.Men[bl.By].Athlete, fit.Hat != call.HatInside, react, set)
+		r.Play, r.By = p.Play, bl.By
+		return r
+	}
+	if fit.Owns == call.NoLane || fit.Spare {
+		return Race{}
+	}
+	lane := fit.Owns
+	if lane == call.LastLane || lane > len(p.Blocks) {
+		lane = len(p.Blocks)
+	}
+	if fit.Job == call.Force || fit.Job == call.Secondary {
+		return Race{} // unblocked, he is the edge where he stands
+	}
+	in, out := p.LaneEdges(lane)
+	return AlleyMargin(at, d.Athlete, react, p, in, out, b.Model.Limit)
+}

@@ -1,0 +1,142 @@
+package leverage
+
+import (
+	"halfline/internal/assign"
+	"halfline/internal/field"
+)
+
+// Keeps is the answer to "does he keep leverage?".
+type Keeps string
+
+const (
+	Yes       Keeps = "yes"
+	Contested Keeps = "contested"
+	No        Keeps = "no"
+)
+
+// Answer is the verdict for one spot.
+type Answer struct {
+	Rule  assign.Result
+	Keeps Keeps
+	// Race is the least race over the menu; Kind is NoRace if his job has none.
+	Race Race
+	// Fix is the shortest move (field terms) that brings rule and margin back;
+	// zero if he is right. Held is false if no place that his rule allows
+	// keeps leverage: then Fix leads to the best of them.
+	Fix  field.Offset
+	Held bool
+}
+
+// Of puts rule and margin together: leverage is kept on the right side of the
+// rule with a margin of at least the band.
+func (m Model) Of(rule assign.Result, r Race) Keeps {
+	switch {
+	case rule.Verdict == assign.WrongSide:
+		return No
+	case r.Kind != NoRace && r.Margin <= -m.Band:
+		return No
+	case r.Kind != NoRace && r.Margin < m.Band, rule.Near:
+		return Contested
+	}
+	return Yes
+}
+
+// Least runs spot i's races against every picture and gives the least; a tie
+// goes to the earlier play of the menu.
+func (b *Board) Least(ps []Picture, i int) Race {
+	d := &b.Spots[i]
+	return b.leastFrom(ps, i, d.Duty.Half.Flip(d.At.Vec()))
+}
+
+func (b *Board) leastFrom(ps []Picture, i int, at field.Vec) Race {
+	var least Race
+	for k := range ps {
+		if r := b.raceFrom(&ps[k], i, at); r.Kind != NoRace && (least.Kind == NoRace || r.Margin < least.Margin) {
+			least = r
+		}
+	}
+	return least
+}
+
+// Judge gives the verdict for spot i, its fix included.
+func (b *Board) Judge(ps []Picture, i int) Answer {
+	d := &b.Spots[i]
+	a := Answer{Rule: d.Duty.At(d.At), Race: b.Least(ps, i), Held: true}
+	a.Keeps = b.Model.Of(a.Rule, a.Race)
+	if a.Rule.Verdict == assign.Right && a.Keeps == Yes {
+		return a
+	}
+	a.Fix, a.Held = b.fix(ps, i)
+	return a
+}
+
+// step is how fine a coach talks: half a yard.
+const step = field.Yard / 2
+
+// fix looks for the nearest place in the rule's range where the least race is
+// kept, among places half a yard apart as counted from where he stands now
+// (so that the words are round), and the range's own nearest point and corners.
+func (b *Board) fix(ps []Picture, i int) (move field.Offset, held bool) {
+	d := &b.Spots[i]
+	if !d.Duty.Placed {
+		return field.Offset{}, false
+	}
+	o := d.Duty.Half.FlipOffset(d.At)
+	box := d.Duty.Box
+	var best, fall field.Offset
+	bestD, fallM := int64(-1), 0.0
+	first := true
+	try := func(p field.Offset) {
+		if p.X < box.Inner || p.X > box.Outer || p.Y < box.Least || p.Y > box.Most {
+			return
+		}
+		mv := p.Sub(o)
+		dist := int64(mv.X)*int64(mv.X) + int64(mv.Y)*int64(mv.Y)
+		if bestD >= 0 && dist >= bestD {
+			return
+		}
+		r := b.leastFrom(ps, i, p.Vec())
+		if r.Kind == NoRace || r.Margin >= b.Model.Band {
+			best, bestD = mv, dist
+			return
+		}
+		if first || r.Margin > fallM {
+			fall, fallM, first = mv, r.Margin, false
+		}
+	}
+	x0, y0 := o.X, o.Y
+	// Start on the half-yard ladder at the first rung inside the range.
+	for x := ladder(x0, box.Inner); x <= box.Outer; x += step {
+		for y := ladder(y0, box.Least); y <= box.Most; y += step {
+			try(field.Offset{X: x, Y: y})
+		}
+	}
+	near := box.Nearest(o)
+	ladderY := ladder(y0, box.Least)
+	if ladderY > box.Most {
+		ladderY = near.Y
+	}
+	if bestD < 0 { // the range may be narrower than half a yard
+		try(near)
+		try(d.Duty.Best)
+		for y := ladderY; y <= box.Most; y += step {
+			try(field.Offset{X: near.X, Y: y})
+			try(field.Offset{X: box.Inner, Y: y})
+			try(field.Offset{X: box.Outer, Y: y})
+		}
+	}
+	if bestD >= 0 {
+		return d.Duty.Half.FlipOffset(best), true
+	}
+	return d.Duty.Half.FlipOffset(fall), false
+}
+
+// ladder is the least rung from + k*step that is not below low.
+func ladder(from, low field.Inches) field.Inches {
+	d := low - from
+	k := d / step
+	if k*step < d {
+		k++
+	}
+	return from + k*step
+}

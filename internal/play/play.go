@@ -1,0 +1,100 @@
+package play
+
+import (
+	"halfline/internal/field"
+	"halfline/internal/look"
+)
+
+// Kind is the column of a call that answers a play. Toss also stands for any
+// other run outside.
+type Kind string
+
+const (
+	Toss   Kind = "toss"
+	Swing  Kind = "swing"
+	Bubble Kind = "bubble"
+	Now    Kind = "now"
+)
+
+// Kinds lists them in the order in which calls answer them.
+var Kinds = []Kind{Toss, Swing, Bubble, Now}
+
+// Thrown reports whether the ball is thrown out to a man who is there already,
+// rather than carried out.
+func (k Kind) Thrown() bool { return k == Bubble || k == Now }
+
+// Ref names a man by what he is: "#1", "#2", "#3", or "back" for the back in
+// the box nearest the play side.
+type Ref string
+
+// Target is the role of a defender that a block is aimed at.
+type Target string
+
+const (
+	Corner Target = "corner"
+	Apex   Target = "apex"
+	Safety Target = "safety"
+	Hook   Target = "hook"
+)
+
+// Block is one assignment of the offense.
+type Block struct {
+	By Ref
+	On Target
+}
+
+// Play is one play. Times are seconds after the snap; places are yards in
+// out-terms (x away from the ball on the play side) from where the carrier
+// started.
+type Play struct {
+	ID, Name string
+	Kind     Kind
+	Carrier  Ref
+	Blocks   []Block
+	// Leaves is when the ball leaves the hand of the passer.
+	Leaves float64
+	// Caught and CaughtAt: when and where the carrier has the ball.
+	Caught   float64
+	CaughtAt field.Vec
+	// Commits, CommitsAt and Going: when, where and with which velocity (yd/s)
+	// the carrier takes his lane.
+	Commits   float64
+	CommitsAt field.Vec
+	Going     field.Vec
+}
+
+// Resolve gives the man a Ref means in a look, for a play to side s.
+func Resolve(l look.Look, s field.Side, r Ref) (look.Man, bool) {
+	if len(r) == 2 && r[0] == '#' {
+		n := int(r[1] - '1')
+		ms := l.Numbers(s)
+		if n >= 0 && n < len(ms) {
+			return ms[n], true
+		}
+		return look.Man{}, false
+	}
+	if r == "back" {
+		if b := l.Backfield(s); len(b) > 0 {
+			return b[0], true
+		}
+		// The back has left the box: he is the number that is not split out,
+		// which is the deepest man off the line on this side.
+		var best look.Man
+		ok := false
+		for _, m := range l.Numbers(s) {
+			if !m.Line && (!ok || m.At.Y < best.At.Y) {
+				best, ok = m, true
+			}
+		}
+		return best, ok && best.At.Y <= -2*field.Yard
+	}
+	return l.Find(string(r))
+}
+
+// Commit is where and how fast the carrier is when he commits, in field terms.
+func (p Play) Commit(start field.Vec, s field.Side) (at, vel field.Vec) {
+	return start.Add(s.Flip(p.CommitsAt)), s.Flip(p.Going)
+}
+
+// Catch is where the carrier has the ball.
+func (p Play) Catch(start field.Vec, s field.Side) field.Vec { return start.Add(s.Flip(p.CaughtAt)) }

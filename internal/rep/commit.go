@@ -1,0 +1,110 @@
+package rep
+
+import (
+	"halfline/internal/assign"
+	"halfline/internal/call"
+	"halfline/internal/field"
+	"halfline/internal/lane"
+	"halfline/internal/leverage"
+	"halfline/internal/play"
+)
+
+const (
+	// hatAside is how far to his side a defender's hat is from the blocker's
+	// once a block is settled; a stalemate leaves it straight in front.
+	hatAside = 0.8
+	hatAhead = 0.35
+	// insideEdge: a free man fits this far outside of his lane's inner edge.
+	insideEdge = 2.5
+)
+
+// OrderOf is what the call wants of a man against a play to a side.
+func OrderOf(d assign.Duty, pl *play.Play, side field.Side) lane.Order {
+	o := lane.Order{Role: d.Spot.Role}
+	fit, ok := d.Spot.Fits[pl.Kind]
+	if !ok || d.Half != side {
+		return o
+	}
+	o.Fit, o.Known = fit, true
+	if d.Placed {
+		o.FromOutside = d.Stand.Keep.Side == call.Outside
+	} else if d.Spot.Stand != nil {
+		o.FromOutside = d.Spot.Stand.Keep.Side == call.Outside
+	}
+	for _, b := range pl.Blocks {
+		if b.On == d.Spot.Role {
+			o.Blocked = true
+		}
+	}
+	return o
+}
+
+// Commit is the moment at which the carrier of p commits, in out-terms of the
+// play side. labels name b.Spots.
+func Commit(b *leverage.Board, p *leverage.Picture, labels []string) lane.Moment {
+	m := lane.Moment{
+		Edge: b.Look.BoxEdge(b.Side), Sideline: b.Look.Ball.Sideline(b.Side),
+		Ball: p.CommitAt.Offset(), Going: p.Going, Carrier: p.Ball, Kind: p.Play.Kind,
+	}
+	hat := make([]*leverage.Block, len(b.Spots))
+	for i := range p.Blocks {
+		hat[p.Blocks[i].On] = &p.Blocks[i]
+	}
+	for i := range b.Spots {
+		d := &b.Spots[i]
+		man := lane.Man{Label: labels[i], Athlete: d.Athlete, Order: OrderOf(d.Duty, p.Play, b.Side)}
+		if bl := hat[i]; bl != nil {
+			h, at := settle(b, p, i, bl)
+			man.At = at.Offset()
+			m.Blocks = append(m.Blocks, lane.Block{By: b.Men[bl.By].Man.Tag, At: bl.Meet.Offset(), On: i, Hat: h})
+		} else {
+			at, v := free(b, p, i, man.Order)
+			man.At, man.Vel = at.Offset(), &v
+			if r := b.Against(p, i); r.Kind == leverage.Alley {
+				n := ownedLane(man.Order, p)
+				man.Makes, man.Late = &n, r.Margin <= -b.Model.Band
+			}
+		}
+		m.Men = append(m.Men, man)
+	}
+	return m
+}
+
+// ownedLane is the lane a man answers for in a picture.
+func ownedLane(o lane.Order, p *leverage.Picture) int {
+	if o.Fit.Owns == call.LastLane || o.Fit.Owns > len(p.Blocks) {
+		return len(p.Blocks)
+	}
+	return o.Fit.Owns
+}
+
+// settle says where the hat of a blocked man ends and where he stands then: he
+// wins his side by the band or more, loses it by as much, else it is even.
+func settle(b *leverage.Board, p *leverage.Picture, i int, bl *leverage.Block) (lane.Hat, field.Vec) {
+	d := &b.Spots[i]
+	want := 1.0
+	side := 0.0
+	if r := b.Against(p, i); r.Kind == leverage.Hat {
+		if r.Side == call.HatInside {
+			want = -1
+		}
+		switch {
+		case r.Margin >= b.Model.Band:
+			side = want
+		case r.Margin <= -b.Model.Band:
+			side = -want
+		}
+	} else if o := b.Side.Out(d.At.Vec().X) - bl.From.X; o > 0 { // either hat: the side he comes from
+		side = 1
+	} else {
+		side = -1
+	}
+	at := bl.Meet.Add(field.Vec{X: hatAside * side, Y: hatAhead})
+	switch {
+	case side > 0:
+		return lane.Outside, at
+	case side < 0:
+		return lane.In, at
+	}
+	return lane.Even, at
+}
