@@ -1,9 +1,5 @@
-import { signal } from "@preact/signals";
 import { render } from "preact";
-
-const title = signal("Halfline");
+import { App } from "./ui/App.tsx";
 
 const root = document.getElementById("app");
-if (root !== null) {
-	render(<h1>{title}</h1>, root);
-}
+if (root !== null) render(<App />, root);

@@ -18,9 +18,9 @@ func CardOf(s SpotResult, n []look.Man, pl *play.Play) Card {
 	sp := s.Duty.Spot
 	var c Card
 	if s.Duty.Placed {
-		c.Align = named(standWords(s.Duty.Stand, call.Depth{Best: s.Duty.Best.Y, Least: s.Duty.Box.Least, Most: s.Duty.Box.Most}), n)
+		c.Align = named(alignWords(s.Duty.Stand, call.Depth{Best: s.Duty.Best.Y, Least: s.Duty.Box.Least, Most: s.Duty.Box.Most}), n)
 	} else if sp.Stand != nil {
-		c.Align = named(standWords(sp.Stand, sp.Stand.Depth), n)
+		c.Align = named(alignWords(sp.Stand, sp.Stand.Depth), n)
 	}
 	c.Eyes = named(sp.Eyes, n)
 	if pl != nil {

@@ -24,12 +24,12 @@ func (w *work) whyRule(s SpotResult) string {
 	case !d.Placed:
 		return fmt.Sprintf("nobody is out on his side to line up off (%s)", d.Spot.Stand.Best.Off)
 	}
-	rule := named(standWords(d.Stand, w.depth(d)), w.lookMen(d.Half))
+	rule := named(rangeWords(d.Stand, w.depth(d)), w.lookMen(d.Half))
 	o := d.Half.FlipOffset(s.At)
 	off := o.X - d.KeepX
 	who := string(d.Stand.Keep.Off)
 	if d.KeepTag != "" {
-		who += " (" + d.KeepTag + ")"
+		who = d.KeepTag
 	}
 	stands := "head up on " + who
 	if off >= field.Yard/2 {

@@ -61,15 +61,15 @@ func Length(v field.Inches) string {
 // Seconds tells a margin, to the tenth, without a sign.
 func Seconds(s float64) string { return fmt.Sprintf("%.1f s", math.Abs(s)) }
 
-// named puts the man's tag behind each number in a call's words: "#2" becomes
-// "#2 (H)". Numbers with nobody there stay as they are.
+// named puts the man's tag behind the first mention of each number in a call's
+// words: "#2" becomes "#2 (H)". Numbers with nobody there stay as they are.
 func named(t string, n []look.Man) string {
 	for i, m := range n {
 		if i > 2 {
 			break
 		}
 		num := fmt.Sprintf("#%d", i+1)
-		t = strings.ReplaceAll(t, num, num+" ("+m.Tag+")")
+		t = strings.Replace(t, num, num+" ("+m.Tag+")", 1)
 	}
 	return t
 }
@@ -94,18 +94,21 @@ func landmarkWords(l call.Landmark) string {
 	return strings.TrimSuffix(Length(-l.Out), " yd") + " inside " + what
 }
 
-// standWords tells where a spot lines up: "5 deep (4-6), halfway to 1 inside #2".
-func standWords(s *call.Stand, d call.Depth) string {
-	best := strings.TrimSuffix(Length(d.Best), " yd") + " deep"
-	if d.Least != d.Most {
-		best += fmt.Sprintf(" (%s to %s)", strings.TrimSuffix(Length(d.Least), " yd"), strings.TrimSuffix(Length(d.Most), " yd"))
+// alignWords tells where a spot lines up in one line: "5 deep, the apex out to
+// 1 inside #2".
+func alignWords(s *call.Stand, d call.Depth) string {
+	best := strings.TrimSuffix(Length(d.Best), " yd") + " deep, "
+	switch s.Best {
+	case s.Inner:
+		return best + landmarkWords(s.Inner) + " out to " + landmarkWords(s.Outer)
+	case s.Outer:
+		return best + landmarkWords(s.Outer) + " in to " + landmarkWords(s.Inner)
 	}
-	in, out := landmarkWords(s.Inner), landmarkWords(s.Outer)
-	switch {
-	case s.Best == s.Inner:
-		return fmt.Sprintf("%s, %s out to %s", best, in, out)
-	case s.Best == s.Outer:
-		return fmt.Sprintf("%s, %s in to %s", best, out, in)
-	}
-	return fmt.Sprintf("%s, %s (%s to %s)", best, landmarkWords(s.Best), in, out)
+	return best + landmarkWords(s.Best)
+}
+
+// rangeWords tells the whole range his rule gives him.
+func rangeWords(s *call.Stand, d call.Depth) string {
+	yd := func(v field.Inches) string { return strings.TrimSuffix(Length(v), " yd") }
+	return fmt.Sprintf("from %s to %s, %s to %s deep", landmarkWords(s.Inner), landmarkWords(s.Outer), yd(d.Least), yd(d.Most))
 }

@@ -8,6 +8,7 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"github.com/go-json-experiment/json/jsontext"
@@ -26,7 +27,10 @@ func shapeOf[T any]() *shape.Shape { return shape.Of(reflect.TypeFor[T]()) }
 // A frame has exactly one part, and no part that is not known; in bodies
 // and inside parts an unknown key is passed over, for later versions.
 func check(b []byte, s *shape.Shape, frame bool) error {
-	c := checker{dec: jsontext.NewDecoder(bytes.NewBuffer(b))}
+	c := checkers.Get().(*checker)
+	defer checkers.Put(c)
+	c.in.Reset(b)
+	c.dec.Reset(&c.in)
 	if err := c.value(s, nil, 1, frame); err != nil {
 		return err
 	}
@@ -38,7 +42,11 @@ func check(b []byte, s *shape.Shape, frame bool) error {
 	return nil
 }
 
+// checkers are used again: every drag of every finger passes through one.
+var checkers = sync.Pool{New: func() any { return &checker{dec: new(jsontext.Decoder)} }}
+
 type checker struct {
+	in  bytes.Reader
 	dec *jsontext.Decoder
 	key [64]byte // room to unquote short keys without garbage
 }

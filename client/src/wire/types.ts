@@ -398,6 +398,8 @@ export interface Verdicts {
 export interface LookAnswer {
 	legal: boolean;
 	violations: string[];
+	/** Notes tell what is legal but worth knowing. */
+	notes: string[];
 	numbers: Numbers;
 }
 

@@ -110,7 +110,7 @@ func verdicts() wire.Verdicts {
 func hidden() wire.Verdicts {
 	return wire.Verdicts{
 		On:    42,
-		Look:  wire.LookAnswer{Legal: true, Violations: []string{}, Numbers: wire.Numbers{Right: []string{"Z", "H"}, Left: []string{}}},
+		Look:  wire.LookAnswer{Legal: true, Violations: []string{}, Notes: []string{}, Numbers: wire.Numbers{Right: []string{"Z", "H"}, Left: []string{}}},
 		Spots: map[string]wire.SpotAnswer{},
 		Signs: map[string]string{},
 		Lanes: []wire.LaneAnswer{
