@@ -86,6 +86,12 @@ func of(t reflect.Type) *Shape {
 	}
 	s := &Shape{}
 	known[t] = s
+	done := false
+	defer func() {
+		if !done {
+			delete(known, t) // a panic: the next to ask must hear of it too
+		}
+	}()
 	if t.PkgPath() != "" {
 		s.Package, s.Name = t.PkgPath()[strings.LastIndexByte(t.PkgPath(), '/')+1:], t.Name()
 	}
@@ -122,6 +128,7 @@ func of(t reflect.Type) *Shape {
 	default:
 		panic(fmt.Sprintf("shape: %s: a %s cannot travel", t, t.Kind()))
 	}
+	done = true
 	return s
 }
 
