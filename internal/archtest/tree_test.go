@@ -101,9 +101,15 @@ func treeFiles(t *testing.T) []string {
 	return names
 }
 
+// tree is every parsed file; the rules share it, since reading is the dear part.
+var tree []source
+
 // sources parses every Go file that belongs to a build on this machine.
 func sources(t *testing.T) []source {
 	t.Helper()
+	if tree != nil {
+		return tree
+	}
 	var all []source
 	for _, name := range treeFiles(t) {
 		if path.Ext(name) != ".go" || strings.Contains("/"+name, "/testdata/") {
@@ -119,5 +125,6 @@ func sources(t *testing.T) []source {
 		all = append(all, parse(t, name, string(text)))
 	}
 	require.NotEmpty(t, all)
-	return all
+	tree = all
+	return tree
 }
