@@ -60,3 +60,35 @@ func TestPublishedFramesAreStillRead(t *testing.T) {
 		assert.Equal(t, string(frame), string(again), path)
 	}
 }
+
+// The frames that PROTOCOL.md shows in full are good ones. Those it cuts short
+// have three dots.
+func TestFramesInTheTextAreGood(t *testing.T) {
+	text, err := os.ReadFile("PROTOCOL.md")
+	require.NoError(t, err)
+	var frames []string
+	for _, line := range strings.Split(string(text), "\n") {
+		code := strings.TrimSpace(line)
+		switch {
+		case strings.HasPrefix(code, "-> {"), strings.HasPrefix(code, "<- {"):
+			frames = append(frames, code)
+		case strings.HasPrefix(line, "        ") && len(frames) > 0:
+			frames[len(frames)-1] += code
+		}
+	}
+	whole := 0
+	for _, f := range frames {
+		if strings.Contains(f, "...") {
+			continue
+		}
+		whole++
+		if frame, up := strings.CutPrefix(f, "-> "); up {
+			_, err := wire.DecodeUp([]byte(frame))
+			assert.NoError(t, err, f)
+			wiretest.Validator().Up(t, []byte(frame))
+		} else {
+			wiretest.Validator().Down(t, []byte(f[len("<- "):]))
+		}
+	}
+	assert.Equal(t, 2, whole)
+}
