@@ -55,6 +55,9 @@ type Board struct {
 	Model  leverage.Model
 	Carry  float64 // share of his speed that a man keeps with the ball
 	Moment *Moment
+	// Before, in a moment, is the look before the snap if it is known: numbers,
+	// box and rules are then those of the look, not of where men have run to.
+	Before *look.Look
 }
 
 // Result is the answer for the whole board.

@@ -6,7 +6,6 @@ import (
 	"halfline/internal/field"
 	"halfline/internal/lane"
 	"halfline/internal/leverage"
-	"halfline/internal/look"
 	"halfline/internal/play"
 	"halfline/internal/rep"
 )
@@ -35,12 +34,7 @@ type work struct {
 
 func newWork(b *Board) *work {
 	w := &work{b: b}
-	men := make([]look.Man, len(b.Men))
-	for i, m := range b.Men {
-		men[i] = m.Man
-	}
-	w.lv = leverage.Board{Look: look.New(b.Ball, men), Side: b.Side, Model: b.Model, Carry: b.Carry}
-	w.lv.Look.Box, w.lv.Look.BoxSide = b.Box, b.Side
+	w.lv = leverage.Board{Look: b.Shown(), Side: b.Side, Model: b.Model, Carry: b.Carry}
 	w.lv.Men = make([]leverage.Runner, len(b.Men))
 	for i, m := range w.lv.Look.Men {
 		for _, o := range b.Men {

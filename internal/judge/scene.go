@@ -62,13 +62,5 @@ func FromScene(s *book.Scene, b *book.Book) Board {
 	return out
 }
 
-// Receivers gives the numbered men of a half as the board stands, for cards.
-func Receivers(b *Board, half field.Side) []look.Man {
-	men := make([]look.Man, len(b.Men))
-	for i, m := range b.Men {
-		men[i] = m.Man
-	}
-	l := look.New(b.Ball, men)
-	l.Box, l.BoxSide = b.Box, b.Side
-	return l.Numbers(half)
-}
+// Receivers gives the numbered men of a half, for cards.
+func Receivers(b *Board, half field.Side) []look.Man { return b.Shown().Numbers(half) }

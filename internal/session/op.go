@@ -11,7 +11,7 @@ package session
 //	place   who, at              a man stands here now (also in a frozen moment)
 //	line    who, on              a man of the offense is on the line, or off it
 //	lineup  who                  that spot goes where its rule wants it; empty: all spots nobody holds
-//	motion  who, at              send a man in motion to a place; he is there now
+//	motion  who, at              send a man in motion to a place, he is there now; without who: back where he was
 //	freeze  play                 freeze the moment when the carrier of this play commits
 //	thaw                         back to the alignment
 //	late    who, on              in a frozen moment: that spot is too late to count, or not

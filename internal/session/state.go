@@ -59,12 +59,17 @@ type Man struct {
 type Spot struct {
 	At Place  `json:"at"`
 	By string `json:"by"` // member id; empty if nobody holds it
+	// Man is the jersey number of the man of the book's squad whose speed and
+	// depth count here; empty: the book's usual man of this kind.
+	Man string `json:"man"`
 }
 
 // Motion is one man on his way before the snap.
 type Motion struct {
-	Who string `json:"who"` // empty: nobody is in motion
-	To  Place  `json:"to"`
+	Who  string `json:"who"` // empty: nobody is in motion
+	From Place  `json:"from"`
+	To   Place  `json:"to"`   // he is there now
+	Line bool   `json:"line"` // he was on the line before
 }
 
 // Moment is a frozen moment of a run: where everybody is then.

@@ -1,0 +1,141 @@
+package session
+
+import (
+	"halfline/internal/book"
+	"halfline/internal/call"
+	"halfline/internal/field"
+)
+
+// Limits of one session.
+const (
+	MaxMembers = 60 // a squad and its staff
+	maxTitle   = 40
+)
+
+// Who may move men.
+const (
+	FloorCoach = "coach"
+	FloorOwn   = "own"
+	FloorAll   = "all"
+)
+
+// What a right code gets.
+const (
+	DoorOpen   = "open"
+	DoorKnock  = "knock"
+	DoorClosed = "closed"
+)
+
+// Roles of members.
+const (
+	Coach  = "coach"
+	Player = "player"
+	Wall   = "wall"
+)
+
+// New is a fresh session on a book: its first look and first call, everybody
+// where the rules want him, players moving their own men.
+func New(title string, b *book.Book) State {
+	s := State{
+		Title: title, Book: b.ID, Floor: FloorOwn, Door: DoorOpen, Side: field.Right.String(),
+		Ball: Ball{Rules: string(field.NFHS), Hash: string(field.MiddleHash), Yard: 40},
+		Men:  map[string]Man{}, Spots: map[string]Spot{}, Members: map[string]Member{}, Committed: []string{},
+	}
+	if len(b.Calls) > 0 {
+		s.Apply(changeCall(&s, b, b.Calls[0]))
+	}
+	if len(b.Looks) > 0 {
+		s.Apply(changeLook(&s, b, &b.Looks[0]))
+	}
+	return s
+}
+
+// Clone is a copy that shares nothing with s.
+func (s *State) Clone() State {
+	c := *s
+	c.Men = clone(s.Men)
+	c.Spots = clone(s.Spots)
+	c.Members = clone(s.Members)
+	c.Committed = append([]string{}, s.Committed...)
+	c.Moment = s.Moment.clone()
+	return c
+}
+
+func clone[V any](m map[string]V) map[string]V {
+	out := make(map[string]V, len(m))
+	for k, v := range m {
+		out[k] = v
+	}
+	return out
+}
+
+func (m Moment) clone() Moment {
+	m.Places = clone(m.Places)
+	m.Blocks = append([]Block{}, m.Blocks...)
+	m.Late = append([]string{}, m.Late...)
+	return m
+}
+
+// Apply makes a change. It cannot fail: what may not be is refused before a
+// Change is made.
+func (s *State) Apply(c Change) {
+	set(&s.Title, c.Title)
+	set(&s.Book, c.Book)
+	set(&s.Ball, c.Ball)
+	set(&s.Side, c.Side)
+	set(&s.Look, c.Look)
+	set(&s.Call, c.Call)
+	set(&s.Motion, c.Motion)
+	set(&s.Floor, c.Floor)
+	set(&s.Hidden, c.Hidden)
+	set(&s.Door, c.Door)
+	if c.Moment != nil {
+		s.Moment = c.Moment.clone()
+	}
+	if c.Committed != nil {
+		s.Committed = append([]string{}, *c.Committed...)
+	}
+	entries(&s.Men, c.Men)
+	entries(&s.Spots, c.Spots)
+	entries(&s.Members, c.Members)
+}
+
+func set[T any](to *T, from *T) {
+	if from != nil {
+		*to = *from
+	}
+}
+
+func entries[V any](to *map[string]V, from map[string]*V) {
+	if *to == nil {
+		*to = map[string]V{}
+	}
+	for k, v := range from {
+		if v == nil {
+			delete(*to, k)
+		} else {
+			(*to)[k] = *v
+		}
+	}
+}
+
+// Empty reports whether a change changes nothing.
+func (c Change) Empty() bool {
+	return c.Title == nil && c.Book == nil && c.Ball == nil && c.Side == nil && c.Look == nil && c.Call == nil &&
+		len(c.Men) == 0 && len(c.Spots) == 0 && c.Motion == nil && c.Moment == nil && c.Floor == nil &&
+		c.Hidden == nil && c.Committed == nil && c.Door == nil && len(c.Members) == 0
+}
+
+func ptr[T any](v T) *T { return &v }
+
+// onBoard lists the spots of a call that a session shows: those of the half
+// under study that have a rule.
+func onBoard(c *call.Call) []*call.Spot {
+	var out []*call.Spot
+	for i := range c.Spots {
+		if c.Spots[i].Half == call.This && c.Spots[i].Stand != nil {
+			out = append(out, &c.Spots[i])
+		}
+	}
+	return out
+}
