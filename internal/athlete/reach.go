@@ -46,7 +46,6 @@ func (a Athlete) TimeTo(p, v, q field.Vec, delay, reach float64) float64 {
 			return t
 		}
 		w = w.Sub(v.Mul(delay))
-		d = w.Norm()
 	}
 	inv := 1 / k
 	return delay + a.Tau*meetDisk(w.X*inv, w.Y*inv, v.X*a.Tau*inv, v.Y*a.Tau*inv, reach*inv)

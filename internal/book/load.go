@@ -94,3 +94,21 @@ func read(file string, data []byte, base *Book) (*Book, error) {
 	}
 	return b, nil
 }
+
+// Cached gives shipped books, each read once. Safe for many goroutines.
+func Cached() func(id string) (*Book, error) {
+	var mu sync.Mutex
+	have := map[string]*Book{}
+	return func(id string) (*Book, error) {
+		mu.Lock()
+		defer mu.Unlock()
+		if b, ok := have[id]; ok {
+			return b, nil
+		}
+		b, err := Shipped(id)
+		if err == nil {
+			have[id] = b
+		}
+		return b, err
+	}
+}

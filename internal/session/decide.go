@@ -254,3 +254,6 @@ func (d decider) manners() (Change, *Refusal) {
 // keepIn is how far from the sideline men are put who would stand off the
 // field after the ball has moved.
 const keepIn = field.Yard
+
+// PlainTitle reports whether a session may be called so.
+func PlainTitle(t string) bool { return plain(t, maxTitle) }

@@ -1,0 +1,117 @@
+package web
+
+import (
+	"net"
+	"net/http"
+	"net/netip"
+	"net/url"
+	"os"
+	"slices"
+	"strings"
+)
+
+// policy lets a page load nothing from elsewhere and run nothing inline.
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; " +
+	"connect-src 'self' ws: wss:; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; require-trusted-types-for 'script'"
+
+// guard sets the headers that every answer carries and refuses hosts that are
+// not this server's, which stops pages elsewhere from reaching it by a name of
+// their own.
+func (s *Server) guard(next http.Handler) http.Handler {
+	cross := http.NewCrossOriginProtection()
+	for _, o := range s.o.Origins {
+		_ = cross.AddTrustedOrigin(o) // checked when the flag was read
+	}
+	inner := cross.Handler(next)
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("Content-Security-Policy", policy)
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("Referrer-Policy", "no-referrer")
+		h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
+		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		if s.o.TLS {
+			h.Set("Strict-Transport-Security", "max-age=31536000")
+		}
+		if !s.hostOK(r.Host) {
+			refuse(w, http.StatusMisdirectedRequest, "host", "This server does not go by that name; open it by its address, or name it with --allowed-origins.")
+			return
+		}
+		inner.ServeHTTP(w, r)
+	})
+}
+
+// servedNames lists the host names this server answers to besides addresses.
+func servedNames(base string, origins []string) map[string]bool {
+	names := map[string]bool{"localhost": true}
+	if h, err := os.Hostname(); err == nil {
+		h = strings.ToLower(h)
+		names[h], names[h+".local"] = true, true
+	}
+	for _, o := range append(slices.Clone(origins), base) {
+		if u, err := url.Parse(o); err == nil && u.Hostname() != "" {
+			names[strings.ToLower(u.Hostname())] = true
+		}
+	}
+	return names
+}
+
+func (s *Server) hostOK(host string) bool {
+	h, _, err := net.SplitHostPort(host)
+	if err != nil {
+		h = host
+	}
+	h = strings.Trim(strings.ToLower(h), "[]")
+	if _, err := netip.ParseAddr(h); err == nil {
+		return true
+	}
+	return s.names[h]
+}
+
+// originOK wants an Origin, and the server's own or an allowed one: a browser
+// always sends it, and without it a foreign page could not be told apart.
+func (s *Server) originOK(r *http.Request) bool {
+	o := r.Header.Get("Origin")
+	if o == "" {
+		return false
+	}
+	if slices.Contains(s.o.Origins, o) {
+		return true
+	}
+	u, err := url.Parse(o)
+	scheme := "http"
+	if s.o.TLS {
+		scheme = "https"
+	}
+	return err == nil && u.Scheme == scheme && strings.EqualFold(u.Host, r.Host)
+}
+
+// address is who asks: the other end of the connection, or whom a trusted
+// proxy names.
+func (s *Server) address(r *http.Request) string {
+	ap, err := netip.ParseAddrPort(r.RemoteAddr)
+	if err != nil {
+		return r.RemoteAddr
+	}
+	addr := ap.Addr().Unmap()
+	if !s.trusted(addr) {
+		return addr.String()
+	}
+	hops := strings.Split(strings.Join(r.Header.Values("X-Forwarded-For"), ","), ",")
+	for _, h := range slices.Backward(hops) {
+		a, err := netip.ParseAddr(strings.TrimSpace(h))
+		if err != nil {
+			break
+		}
+		addr = a.Unmap()
+		if !s.trusted(addr) {
+			break
+		}
+	}
+	return addr.String()
+}
+
+func (s *Server) trusted(a netip.Addr) bool {
+	return slices.ContainsFunc(s.o.Proxies, func(p netip.Prefix) bool { return p.Contains(a) })
+}
