@@ -58,9 +58,9 @@ export function project(extent: Extent, size: Size, eyes: Eyes, toward: Side): P
 	const scale = Math.max(Math.min(size.width / wide, size.height / deep), 1e-6);
 	const overX = size.width / scale - wide;
 	const overY = size.height / scale - deep;
-	// A third of the spare width goes to the near side: the outermost man
-	// stays clear of the edge, and the ball does not cling to the other.
-	const outer = overX * 0.5;
+	// Most of the spare width goes to the side under study: what lies beyond
+	// the ball on the other side matters least.
+	const outer = overX * 0.65;
 	const seen: Extent = {
 		minX: extent.minX - (toward === "left" ? outer : overX - outer),
 		maxX: extent.maxX + (toward === "right" ? outer : overX - outer),

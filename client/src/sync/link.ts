@@ -73,28 +73,28 @@ export class Link {
 	/** The settled state with our own waiting operations on top. */
 	readonly state: ReadonlySignal<State | null>;
 
-	#outbox: Outbox;
-	#socket: Socket | null = null;
-	#welcomed = false;
-	#heard = 0;
-	#attempt = 0;
-	#waitMs = 0;
-	#unreadable = 0;
-	#whole = false;
-	#suspect = 0;
-	#notices = 0;
-	#stopRetry: (() => void) | null = null;
-	#stopAttempt: (() => void) | null = null;
-	#stopResend: (() => void) | null = null;
-	#stopTick: (() => void) | null = null;
-	#ticked = 0;
+	private outbox: Outbox;
+	private socket: Socket | null = null;
+	private welcomed = false;
+	private heard = 0;
+	private attempt = 0;
+	private waitMs = 0;
+	private unreadable = 0;
+	private whole = false;
+	private suspect = 0;
+	private notices = 0;
+	private stopRetry: (() => void) | null = null;
+	private stopAttempt: (() => void) | null = null;
+	private stopResend: (() => void) | null = null;
+	private stopTick: (() => void) | null = null;
+	private ticked = 0;
 
 	constructor(
 		readonly target: Target,
 		private readonly tools: Tools,
 	) {
-		this.#outbox = new Outbox(tools.keep, `halfline.ops.${target.key}`, tools.newId);
-		this.pending.value = this.#unsettled();
+		this.outbox = new Outbox(tools.keep, `halfline.ops.${target.key}`, tools.newId);
+		this.pending.value = this.unsettled();
 		this.state = computed(() => {
 			const { state, member } = this.model.value;
 			if (state === null) return null;
@@ -108,23 +108,23 @@ export class Link {
 	}
 
 	get client(): string {
-		return this.#outbox.client;
+		return this.outbox.client;
 	}
 
 	start(): void {
 		if (this.connection.value.kind !== "idle") return;
 		this.connection.value = { kind: "joining" };
-		this.#ticked = this.tools.clock.now();
-		this.#tick();
-		this.#open();
+		this.ticked = this.tools.clock.now();
+		this.tick();
+		this.open();
 	}
 
 	/** stop leaves for good, as when the page shows another session. */
 	stop(): void {
-		this.#stopTick?.();
-		this.#drop();
-		this.#stopRetry?.();
-		this.#stopResend?.();
+		this.stopTick?.();
+		this.drop();
+		this.stopRetry?.();
+		this.stopResend?.();
 		this.connection.value = { kind: "idle" };
 	}
 
@@ -133,24 +133,24 @@ export class Link {
 	 * false if too many are waiting already.
 	 */
 	do(op: Op): boolean {
-		const entry = this.#outbox.add(op, this.model.value.seq);
+		const entry = this.outbox.add(op, this.model.value.seq);
 		if (entry === null) {
-			this.#say(op, "too-many-waiting", String(MOST_WAITING));
+			this.say(op, "too-many-waiting", String(MOST_WAITING));
 			return false;
 		}
-		this.pending.value = this.#unsettled();
-		if (this.#welcomed && this.#stopResend === null) this.#send({ op: opUp(entry) });
+		this.pending.value = this.unsettled();
+		if (this.welcomed && this.stopResend === null) this.send({ op: opUp(entry) });
 		return true;
 	}
 
 	/** drag tells where a man is while he is dragged; it may be lost. */
 	drag(who: string, at: Place): void {
-		if (this.#welcomed) this.#send({ drag: { who, at } });
+		if (this.welcomed) this.send({ drag: { who, at } });
 	}
 
 	/** point shows everybody a man or a place; it may be lost. */
 	point(point: Point): void {
-		if (this.#welcomed) this.#send({ point });
+		if (this.welcomed) this.send({ point });
 	}
 
 	/**
@@ -160,51 +160,51 @@ export class Link {
 	wake(): void {
 		const c = this.connection.value;
 		if (c.kind === "ended" || c.kind === "idle") return;
-		this.#attempt = 0;
-		if (this.#welcomed) {
-			this.#suspect = this.tools.clock.now();
-			this.tools.clock.after(WAKE_MS, () => this.#checkSuspect());
-		} else if (this.#socket === null) {
-			this.#stopRetry?.();
-			this.#open();
+		this.attempt = 0;
+		if (this.welcomed) {
+			this.suspect = this.tools.clock.now();
+			this.tools.clock.after(WAKE_MS, () => this.checkSuspect());
+		} else if (this.socket === null) {
+			this.stopRetry?.();
+			this.open();
 		}
 	}
 
-	#checkSuspect(): void {
-		if (this.#suspect === 0 || !this.#welcomed) return;
-		if (this.tools.clock.now() - this.#suspect < WAKE_MS) return;
-		this.#suspect = 0;
-		this.#lost();
+	private checkSuspect(): void {
+		if (this.suspect === 0 || !this.welcomed) return;
+		if (this.tools.clock.now() - this.suspect < WAKE_MS) return;
+		this.suspect = 0;
+		this.lost();
 	}
 
-	#open(): void {
-		this.#stopRetry = null;
-		this.#drop();
+	private open(): void {
+		this.stopRetry = null;
+		this.drop();
 		const socket = this.tools.dial();
-		this.#socket = socket;
-		socket.onopen = () => this.#hello(socket);
-		socket.onmessage = (text) => this.#receive(socket, text);
+		this.socket = socket;
+		socket.onopen = () => this.hello(socket);
+		socket.onmessage = (text) => this.receive(socket, text);
 		socket.onclose = (code) => {
-			if (this.#socket !== socket) return;
-			this.#socket = null;
-			if (code >= 4500 && code < 5000) this.#end(code);
-			else this.#lost();
+			if (this.socket !== socket) return;
+			this.socket = null;
+			if (code >= 4500 && code < 5000) this.end(code);
+			else this.lost();
 		};
-		this.#stopAttempt = this.tools.clock.after(ATTEMPT_MS, () => {
-			if (this.#socket === socket && !this.#welcomed) this.#lost();
+		this.stopAttempt = this.tools.clock.after(ATTEMPT_MS, () => {
+			if (this.socket === socket && !this.welcomed) this.lost();
 		});
 	}
 
-	#hello(socket: Socket): void {
+	private hello(socket: Socket): void {
 		const { token, session, wall } = this.target;
 		const { epoch, seq, chain, state, torn } = this.model.value;
-		const can = state !== null && !torn && !this.#whole;
+		const can = state !== null && !torn && !this.whole;
 		const up: Up = {
 			hello: {
 				v: VERSION,
 				token,
 				...(session === undefined ? {} : { session }),
-				client: this.#outbox.client,
+				client: this.outbox.client,
 				...(wall === true ? { wall } : {}),
 				...(can ? { resume: { epoch, have: seq, chain } } : {}),
 			},
@@ -212,101 +212,101 @@ export class Link {
 		socket.send(JSON.stringify(up));
 	}
 
-	#receive(socket: Socket, text: string): void {
-		if (this.#socket !== socket) return;
-		this.#heard = this.tools.clock.now();
-		this.#suspect = 0;
+	private receive(socket: Socket, text: string): void {
+		if (this.socket !== socket) return;
+		this.heard = this.tools.clock.now();
+		this.suspect = 0;
 		let frame: Down;
 		try {
 			frame = readDown(text);
 		} catch {
-			this.#unreadable++;
-			this.#whole = true;
-			if (this.#unreadable >= MOST_UNREADABLE) this.#end(Close.Version);
-			else this.#lost();
+			this.unreadable++;
+			this.whole = true;
+			if (this.unreadable >= MOST_UNREADABLE) this.end(Close.Version);
+			else this.lost();
 			return;
 		}
-		const model = reduce(this.model.value, frame, this.#heard);
+		const model = reduce(this.model.value, frame, this.heard);
 		for (const f of frame.facts ?? []) {
-			if (f.client === this.#outbox.client && f.n !== undefined) this.#outbox.acked(f.n, f.seq);
+			if (f.client === this.outbox.client && f.n !== undefined) this.outbox.acked(f.n, f.seq);
 		}
-		for (const a of frame.acks ?? []) this.#outbox.acked(a.n, a.seq);
+		for (const a of frame.acks ?? []) this.outbox.acked(a.n, a.seq);
 		this.model.value = model;
-		if (frame.welcome !== undefined) this.#welcome(frame.welcome.counter);
-		for (const r of frame.refused ?? []) this.#refused(r);
-		this.pending.value = this.#unsettled();
-		if (frame.beat !== undefined) this.#send({ beat: frame.beat });
-		if (frame.bye !== undefined) this.#waitMs = frame.bye.wait_ms ?? 0;
+		if (frame.welcome !== undefined) this.welcome(frame.welcome.counter);
+		for (const r of frame.refused ?? []) this.refused(r);
+		this.pending.value = this.unsettled();
+		if (frame.beat !== undefined) this.send({ beat: frame.beat });
+		if (frame.bye !== undefined) this.waitMs = frame.bye.wait_ms ?? 0;
 		if (model.torn) {
-			this.#whole = true;
-			this.#lost();
+			this.whole = true;
+			this.lost();
 		}
 	}
 
-	#welcome(counter: number): void {
-		this.#stopAttempt?.();
-		this.#stopAttempt = null;
-		this.#welcomed = true;
-		this.#attempt = 0;
-		this.#unreadable = 0;
-		this.#whole = false;
+	private welcome(counter: number): void {
+		this.stopAttempt?.();
+		this.stopAttempt = null;
+		this.welcomed = true;
+		this.attempt = 0;
+		this.unreadable = 0;
+		this.whole = false;
 		this.connection.value = { kind: "live" };
-		for (const e of this.#outbox.welcomed(counter)) this.#send({ op: opUp(e) });
+		for (const e of this.outbox.welcomed(counter)) this.send({ op: opUp(e) });
 	}
 
-	#refused(r: Refused): void {
+	private refused(r: Refused): void {
 		if (r.code === Code.Storage || r.code === Code.SlowDown) {
-			this.#resendAfter(r.retry_ms ?? 1000);
+			this.resendAfter(r.retry_ms ?? 1000);
 			return;
 		}
 		if (r.code === Code.Gap) {
 			// What follows an operation that is to be sent again is a gap too; any
 			// other gap means that our counts differ: the next welcome mends that.
-			if (this.#stopResend === null && r.n > 0) this.#lost();
+			if (this.stopResend === null && r.n > 0) this.lost();
 			return;
 		}
-		const entry = r.n > 0 ? this.#outbox.refused(r.n) : undefined;
-		this.#say(entry?.op ?? null, r.code, r.detail ?? "");
+		const entry = r.n > 0 ? this.outbox.refused(r.n) : undefined;
+		this.say(entry?.op ?? null, r.code, r.detail ?? "");
 	}
 
-	#resendAfter(ms: number): void {
-		if (this.#stopResend !== null) return;
-		this.#stopResend = this.tools.clock.after(ms, () => {
-			this.#stopResend = null;
-			if (!this.#welcomed) return;
-			for (const e of this.#outbox.waiting) this.#send({ op: opUp(e) });
+	private resendAfter(ms: number): void {
+		if (this.stopResend !== null) return;
+		this.stopResend = this.tools.clock.after(ms, () => {
+			this.stopResend = null;
+			if (!this.welcomed) return;
+			for (const e of this.outbox.waiting) this.send({ op: opUp(e) });
 		});
 	}
 
-	#send(up: Up): void {
-		this.#socket?.send(JSON.stringify(up));
+	private send(up: Up): void {
+		this.socket?.send(JSON.stringify(up));
 	}
 
-	#say(op: Op | null, code: string, detail: string): void {
-		this.notice.value = { id: ++this.#notices, op, code, detail };
+	private say(op: Op | null, code: string, detail: string): void {
+		this.notice.value = { id: ++this.notices, op, code, detail };
 	}
 
-	#unsettled(): readonly Entry[] {
+	private unsettled(): readonly Entry[] {
 		const { seq } = this.model.value;
-		return this.#outbox.entries.filter((e) => e.seq < 0 || e.seq > seq);
+		return this.outbox.entries.filter((e) => e.seq < 0 || e.seq > seq);
 	}
 
 	/** drop lets go of the socket without hearing of it again. */
-	#drop(): void {
-		const socket = this.#socket;
-		this.#socket = null;
-		this.#welcomed = false;
-		this.#suspect = 0;
-		this.#stopAttempt?.();
-		this.#stopAttempt = null;
-		this.#stopResend?.();
-		this.#stopResend = null;
+	private drop(): void {
+		const socket = this.socket;
+		this.socket = null;
+		this.welcomed = false;
+		this.suspect = 0;
+		this.stopAttempt?.();
+		this.stopAttempt = null;
+		this.stopResend?.();
+		this.stopResend = null;
 		socket?.close();
 	}
 
-	#lost(): void {
+	private lost(): void {
 		const c = this.connection.value;
-		this.#drop();
+		this.drop();
 		if (c.kind === "ended" || c.kind === "idle") return;
 		if (c.kind === "live") {
 			const { clock } = this.tools;
@@ -315,29 +315,29 @@ export class Link {
 		if (this.tools.hidden()) return; // wake tries again
 		const { chance } = this.tools.clock;
 		const wait =
-			this.#waitMs > 0 ? Math.floor(chance() * this.#waitMs) : backoff(this.#attempt, chance());
-		this.#waitMs = 0;
-		this.#attempt++;
-		this.#stopRetry?.();
-		this.#stopRetry = this.tools.clock.after(wait, () => this.#open());
+			this.waitMs > 0 ? Math.floor(chance() * this.waitMs) : backoff(this.attempt, chance());
+		this.waitMs = 0;
+		this.attempt++;
+		this.stopRetry?.();
+		this.stopRetry = this.tools.clock.after(wait, () => this.open());
 	}
 
-	#end(code: number): void {
-		this.#drop();
-		this.#stopRetry?.();
+	private end(code: number): void {
+		this.drop();
+		this.stopRetry?.();
 		this.connection.value = { kind: "ended", code };
 	}
 
-	#tick(): void {
+	private tick(): void {
 		const now = this.tools.clock.now();
-		const slept = now - this.#ticked > SLEPT_MS;
-		this.#ticked = now;
+		const slept = now - this.ticked > SLEPT_MS;
+		this.ticked = now;
 		this.ticks.value++;
 		if (slept) this.wake();
-		else if (this.#welcomed && now - this.#heard >= SILENCE_MS) {
-			this.#attempt = 0;
-			this.#lost();
+		else if (this.welcomed && now - this.heard >= SILENCE_MS) {
+			this.attempt = 0;
+			this.lost();
 		}
-		this.#stopTick = this.tools.clock.after(TICK_MS, () => this.#tick());
+		this.stopTick = this.tools.clock.after(TICK_MS, () => this.tick());
 	}
 }

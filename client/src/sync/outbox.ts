@@ -19,8 +19,8 @@ const MOST_DONE = 256;
 
 export class Outbox {
 	client: string;
-	#next = 1;
-	#entries: Entry[] = [];
+	private nextN = 1;
+	private kept: Entry[] = [];
 
 	constructor(
 		private readonly keep: Keep,
@@ -28,25 +28,25 @@ export class Outbox {
 		private readonly fresh: () => string,
 	) {
 		this.client = "";
-		this.#load();
+		this.load();
 	}
 
 	/** All that is remembered, in order. */
 	get entries(): readonly Entry[] {
-		return this.#entries;
+		return this.kept;
 	}
 
 	/** What the hub has not acknowledged, in order. */
 	get waiting(): readonly Entry[] {
-		return this.#entries.filter((e) => e.seq < 0);
+		return this.kept.filter((e) => e.seq < 0);
 	}
 
 	/** add numbers an operation; null if too many are waiting already. */
 	add(op: Op, base: number): Entry | null {
 		if (this.waiting.length >= MOST_WAITING) return null;
-		const entry: Entry = { n: this.#next++, base, op, seq: -1 };
-		this.#entries.push(entry);
-		this.#save();
+		const entry: Entry = { n: this.nextN++, base, op, seq: -1 };
+		this.kept.push(entry);
+		this.save();
 		return entry;
 	}
 
@@ -58,28 +58,28 @@ export class Outbox {
 	welcomed(counter: number): readonly Entry[] {
 		// Waiting operations that the hub counts were applied; the facts that
 		// tell are in the state or come with the welcome.
-		const had = this.#entries.filter((e) => e.n <= counter && e.seq >= 0);
-		const missing = this.#entries.filter((e) => e.n > counter);
+		const had = this.kept.filter((e) => e.n <= counter && e.seq >= 0);
+		const missing = this.kept.filter((e) => e.n > counter);
 		let n = counter;
 		const again = missing.map((e): Entry => ({ ...e, n: ++n, seq: -1 }));
-		this.#next = n + 1;
-		this.#entries = [...had, ...again];
-		this.#save();
+		this.nextN = n + 1;
+		this.kept = [...had, ...again];
+		this.save();
 		return again;
 	}
 
 	acked(n: number, seq: number): void {
-		this.#entries = this.#entries.map((e) => (e.n === n && e.seq < 0 ? { ...e, seq } : e));
-		const done = this.#entries.filter((e) => e.seq >= 0).length;
-		if (done > MOST_DONE) this.#entries.splice(0, done - MOST_DONE);
-		this.#save();
+		this.kept = this.kept.map((e) => (e.n === n && e.seq < 0 ? { ...e, seq } : e));
+		const done = this.kept.filter((e) => e.seq >= 0).length;
+		if (done > MOST_DONE) this.kept.splice(0, done - MOST_DONE);
+		this.save();
 	}
 
 	/** refused takes an operation out and returns it. */
 	refused(n: number): Entry | undefined {
-		const entry = this.#entries.find((e) => e.n === n && e.seq < 0);
-		this.#entries = this.#entries.filter((e) => e !== entry);
-		this.#save();
+		const entry = this.kept.find((e) => e.n === n && e.seq < 0);
+		this.kept = this.kept.filter((e) => e !== entry);
+		this.save();
 		return entry;
 	}
 
@@ -87,24 +87,24 @@ export class Outbox {
 	restart(): void {
 		this.client = this.fresh();
 		let n = 0;
-		this.#entries = this.waiting.map((e) => ({ ...e, n: ++n }));
-		this.#next = n + 1;
-		this.#save();
+		this.kept = this.waiting.map((e) => ({ ...e, n: ++n }));
+		this.nextN = n + 1;
+		this.save();
 	}
 
-	#save(): void {
+	private save(): void {
 		this.keep.set(
 			this.key,
-			JSON.stringify({ client: this.client, next: this.#next, entries: this.#entries }),
+			JSON.stringify({ client: this.client, next: this.nextN, entries: this.kept }),
 		);
 	}
 
-	#load(): void {
+	private load(): void {
 		const kept = parsed(this.keep.get(this.key));
 		if (isKept(kept)) {
 			this.client = kept.client;
-			this.#next = kept.next;
-			this.#entries = kept.entries;
+			this.nextN = kept.next;
+			this.kept = kept.entries;
 		} else {
 			this.client = this.fresh();
 		}

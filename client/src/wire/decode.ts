@@ -211,6 +211,7 @@ const drag = thing<Drag>({ who: text, at: pair, by: may(text) });
 const point = thing<Point>({ who: may(text), at: may(pair), by: may(text) });
 
 const lookAnswer = thing<LookAnswer>({
+	notes: list(text),
 	legal: flag,
 	violations: list(text),
 	numbers: thing<Numbers>({ right: list(text), left: list(text) }),

@@ -99,7 +99,7 @@ export function verdicts(over: Partial<Verdicts> = {}): Verdicts {
 	return {
 		on: 1,
 		live: false,
-		look: { legal: true, violations: [], numbers: { right: ["Z", "H"], left: [] } },
+		look: { legal: true, violations: [], notes: [], numbers: { right: ["Z", "H"], left: [] } },
 		spots: { N: answer("N") },
 		signs: { N: "yes", C: "yes", FS: "contested" },
 		lanes: [],

@@ -1,0 +1,63 @@
+// What the board draws, already decided: the drawing itself knows nothing of
+// sessions, roles or links.
+import type { Side } from "../field/ground.ts";
+import type { Eyes } from "../field/projection.ts";
+import type { Ball, Block, LaneAnswer, Place } from "../wire/types.ts";
+import type { SignKind } from "./Sign.tsx";
+
+export interface OffenseMan {
+	readonly who: string;
+	/** Receiver's number on his side, 0 if he is none. */
+	readonly number: number;
+	/** Written beside the number, as his split in yards. */
+	readonly aside: string;
+	readonly moving: boolean;
+}
+
+export interface DefenseMan {
+	readonly who: string;
+	/** What the disc says: the spot's label or, for me, my jersey. */
+	readonly text: string;
+	/** Small text under the disc. */
+	readonly under: string;
+	readonly sign: SignKind | null;
+	readonly half: Side;
+	/** Side of his man that his hat must be on; null if it is not known here. */
+	readonly hat: "inside" | "outside" | null;
+	/** Change that brings him right, in inches. */
+	readonly fix: Place | null;
+	/** 1 for the first cause. */
+	readonly flag: number;
+	/** A coach calls him too late to count. */
+	readonly late: boolean;
+}
+
+export interface BoardScene {
+	readonly ball: Ball;
+	readonly side: Side;
+	readonly eyes: Eyes;
+	readonly men: readonly OffenseMan[];
+	readonly spots: readonly DefenseMan[];
+	/** Where everybody is, drags included. */
+	readonly places: Readonly<Record<string, Place>>;
+	/** Where everybody stood when nobody was dragged: what the drawn part is chosen by. */
+	readonly settled: readonly Place[];
+	readonly blocks: readonly Block[];
+	readonly lanes: readonly LaneAnswer[];
+	/** Drawn larger, with grip, rule box, key and fix. */
+	readonly me: string | null;
+	readonly selected: string | null;
+	/** Under my finger. */
+	readonly held: string | null;
+	/** Whom the man in focus reads first. */
+	readonly key: string | null;
+	readonly box: readonly [number, number, number, number] | null;
+	/** Men and places that somebody points at. */
+	readonly pointed: readonly (string | Place)[];
+	readonly stale: boolean;
+	/** Describes a man for who cannot see the board. */
+	readonly describe: (who: string) => string;
+}
+
+/** The man whose box, key and fix are drawn. */
+export const focusOf = (s: BoardScene): string | null => s.selected ?? s.me;
