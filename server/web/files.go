@@ -73,6 +73,11 @@ func newFiles() (*files, error) {
 }
 
 func (f *files) serve(w http.ResponseWriter, r *http.Request) {
+	if r.Method != http.MethodGet && r.Method != http.MethodHead {
+		w.Header().Set("Allow", "GET, HEAD")
+		plain(w, http.StatusMethodNotAllowed, "Pages are read only.\n")
+		return
+	}
 	x, ok := f.by[r.URL.Path]
 	if !ok {
 		plain(w, http.StatusNotFound, "There is no such page here. Open / instead.\n")

@@ -82,7 +82,7 @@ func (s *Server) Handler() http.Handler {
 	m.HandleFunc("GET /live", s.upgrade)
 	m.HandleFunc("GET /healthz", func(w http.ResponseWriter, r *http.Request) { plain(w, http.StatusOK, "ok\n") })
 	m.HandleFunc("GET /readyz", s.ready)
-	m.HandleFunc("GET /", s.files.serve)
+	m.HandleFunc("/", s.files.serve)
 	return s.guard(m)
 }
 
