@@ -59,7 +59,8 @@ func guard(f func() error) (err error) {
 	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
 	defer func() {
 		if p := recover(); p != nil {
-			err = fmt.Errorf("%v: %w", p, store.ErrDamaged)
+			text, _, _ := strings.Cut(fmt.Sprint(p), "\n")
+			err = fmt.Errorf("%s: %w", text, store.ErrDamaged)
 		}
 	}()
 	return f()
@@ -75,7 +76,7 @@ func explain(folder string, err error) error {
 	case errors.Is(err, errNewer):
 		return fmt.Errorf("%q cannot be opened (%w): use that version, or choose another folder with --data", file, err)
 	case errors.Is(err, store.ErrDamaged):
-		return fmt.Errorf("%q cannot be read: restore it from a backup: %w", file, oneLine(err))
+		return fmt.Errorf("%q cannot be read: restore it from a backup: %w", file, err)
 	case errors.Is(err, berrors.ErrInvalid), errors.Is(err, berrors.ErrVersionMismatch), errors.Is(err, berrors.ErrChecksum),
 		strings.Contains(err.Error(), "file size too small"): // bbolt has no value for this one
 		return fmt.Errorf("%q is no data file of this program (%v): restore it from a backup, or choose another folder with --data: %w", file, err, store.ErrDamaged)
@@ -83,14 +84,6 @@ func explain(folder string, err error) error {
 		return fmt.Errorf("data folder %q cannot be used (%w): make it writable for this user, or choose another with --data", folder, path.Err)
 	}
 	return fmt.Errorf("data file %q cannot be opened (%w): look after the disk, or choose another folder with --data", file, err)
-}
-
-// oneLine keeps the first line of what a panic said.
-func oneLine(err error) error {
-	if text, _, more := strings.Cut(err.Error(), "\n"); more {
-		return fmt.Errorf("%s: %w", text, store.ErrDamaged)
-	}
-	return err
 }
 
 // The pid file only tells people who holds the folder; the lock is on the data

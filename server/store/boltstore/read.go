@@ -2,6 +2,7 @@ package boltstore
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -73,7 +74,7 @@ func (t *tables) snapshot(s session) (*store.Snapshot, error) {
 		if err == nil && snap.Seq <= s.seq {
 			return &snap, nil
 		}
-		damage = errors.Join(err, store.ErrDamaged)
+		damage = cmp.Or(err, store.ErrDamaged)
 	}
 	if s.base > 0 {
 		return nil, fmt.Errorf("no sound snapshot and records up to %d are gone: %w", s.base, damage)
@@ -178,7 +179,7 @@ func (s *Store) Items(ctx context.Context, table string) (map[string][]byte, err
 // readError adds what is to be done about damage.
 func readError(what, id string, err error) error {
 	if errors.Is(err, store.ErrDamaged) {
-		return fmt.Errorf("%s %q: restore it from a backup: %w", what, id, oneLine(err))
+		return fmt.Errorf("%s %q: restore it from a backup: %w", what, id, err)
 	}
 	return fmt.Errorf("%s %q: %w", what, id, err)
 }

@@ -2,8 +2,8 @@ package boltstore
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"hash/crc32"
 
@@ -82,7 +82,7 @@ func (t *tables) number(key []byte) (uint64, error) {
 	}
 	v, err := unseal(key, b)
 	if err != nil || len(v) != 8 {
-		return 0, errors.Join(err, store.ErrDamaged)
+		return 0, cmp.Or(err, store.ErrDamaged)
 	}
 	return binary.BigEndian.Uint64(v), nil
 }
@@ -103,7 +103,7 @@ func (t *tables) putSession(id string, s session) error {
 func readSession(id, b []byte) (session, error) {
 	b, err := unseal(id, b)
 	if err != nil || len(b) < 5*8 {
-		return session{}, fmt.Errorf("head: %w", errors.Join(err, store.ErrDamaged))
+		return session{}, fmt.Errorf("head: %w", cmp.Or(err, store.ErrDamaged))
 	}
 	num := func(i int) uint64 { return binary.BigEndian.Uint64(b[8*i:]) }
 	return session{number: num(0), fence: num(1), seq: num(2), chain: num(3), base: num(4), epoch: string(b[5*8:])}, nil
