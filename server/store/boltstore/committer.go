@@ -166,6 +166,9 @@ func (s *Store) commit(ops []*op) (broken int) {
 		if !t.wrote {
 			return nil
 		}
+		if err := t.finish(); err != nil {
+			return err
+		}
 		s.mu.Lock()
 		defer s.mu.Unlock()
 		return s.sync(tx)

@@ -114,7 +114,7 @@ func TestI2FlippedBitIsSeenOrHarmless(t *testing.T) {
 		}
 	}
 	t.Logf("%d refused or gone back to a snapshot, %d unharmed (free pages)", refused, same)
-	assert.Greater(t, refused, 100, "the flips did hit records")
+	assert.Greater(t, refused, 50, "the flips did hit records")
 }
 
 // A file that lost its end, as after a copy to a full disk, is refused and does

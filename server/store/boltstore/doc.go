@@ -18,6 +18,7 @@
 //
 //	sessions  id                -> number, fence, last seq and chain, base, epoch
 //	log       number, seq       -> record, see the codec in package store
+//	recent    count of commits  -> the records of one commit, not yet in the log
 //	snapshots number, seq       -> snapshot
 //	items     number, key       -> value; number 0 is the server's table
 //	self      format, fence, count, beat

@@ -95,23 +95,41 @@ func last(c *bolt.Cursor, from, end []byte) (k, v []byte) {
 	return k, v
 }
 
-// records reads up to limit records after a seq.
+// records reads up to limit records after a seq, from the log and then from
+// recent, where the newer ones are.
 func (t *tables) records(ctx context.Context, s session, after uint64, limit int) (recs []store.Record, err error) {
+	take := func(stored []byte) error {
+		if len(recs)%1024 == 1023 {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+		}
+		r, err := store.DecodeRecord(stored)
+		if err != nil {
+			return fmt.Errorf("record %d: %w", after+1+uint64(len(recs)), err)
+		}
+		if r.Seq > after {
+			recs = append(recs, r)
+		}
+		return nil
+	}
 	from := prefix(s.number)
 	c := t.log.Cursor()
 	for k, v := c.Seek(key(s.number, after+1)); bytes.HasPrefix(k, from) && len(recs) < limit; k, v = c.Next() {
-		if len(recs)%1024 == 1023 {
-			if err := ctx.Err(); err != nil {
-				return nil, err
-			}
+		if err := take(v); err != nil {
+			return nil, err
 		}
-		r, err := store.DecodeRecord(v)
-		if err != nil {
-			return nil, fmt.Errorf("record %d: %w", after+1+uint64(len(recs)), err)
-		}
-		recs = append(recs, r)
 	}
-	return recs, nil
+	if len(recs) == limit {
+		return recs, nil
+	}
+	err = t.eachRecent(func(number uint64, stored []byte) error {
+		if number != s.number || len(recs) == limit {
+			return nil
+		}
+		return take(stored)
+	})
+	return recs, err
 }
 
 // Tail reads records after a seq, if the log still has them.

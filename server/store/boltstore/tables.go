@@ -15,11 +15,12 @@ import (
 var (
 	bucketSessions  = []byte("sessions")
 	bucketLog       = []byte("log")
+	bucketRecent    = []byte("recent")
 	bucketSnapshots = []byte("snapshots")
 	bucketItems     = []byte("items")
 	bucketSelf      = []byte("self")
 
-	bucketNames = [][]byte{bucketSessions, bucketLog, bucketSnapshots, bucketItems, bucketSelf}
+	bucketNames = [][]byte{bucketSessions, bucketLog, bucketRecent, bucketSnapshots, bucketItems, bucketSelf}
 
 	keyFormat = []byte("format") // of the file
 	keyFence  = []byte("fence")  // the last one given out
@@ -29,24 +30,27 @@ var (
 
 // tables are the buckets in one transaction.
 type tables struct {
-	sessions, log, snapshots, items, self *bolt.Bucket
+	sessions, log, recent, snapshots, items, self *bolt.Bucket
 
-	wrote bool // whether there is anything to commit
+	wrote   bool   // whether there is anything to commit
+	pending []byte // records that finish will write
 }
 
 func tablesOf(tx *bolt.Tx) *tables {
 	t := &tables{
 		sessions:  tx.Bucket(bucketSessions),
 		log:       tx.Bucket(bucketLog),
+		recent:    tx.Bucket(bucketRecent),
 		snapshots: tx.Bucket(bucketSnapshots),
 		items:     tx.Bucket(bucketItems),
 		self:      tx.Bucket(bucketSelf),
 	}
 	t.log.FillPercent = 0.95 // each session's records come in rising order
+	t.recent.FillPercent = 0.95
 	return t
 }
 
-// session is the head of a session. The log holds records base+1 to seq.
+// session is the head of a session. Records base+1 to seq are in log and recent.
 type session struct {
 	number uint64 // in keys, in place of the id
 	fence  uint64 // of the one writer
@@ -170,7 +174,7 @@ func (t *tables) delete(b *bolt.Bucket, key []byte) error {
 func (t *tables) deleteRange(b *bolt.Bucket, prefix, end []byte) error {
 	var keys [][]byte // a cursor loses its place when keys go
 	c := b.Cursor()
-	for k, _ := c.Seek(prefix); bytes.HasPrefix(k, prefix) && bytes.Compare(k, end) < 0; k, _ = c.Next() {
+	for k, _ := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix) && bytes.Compare(k, end) < 0; k, _ = c.Next() {
 		keys = append(keys, bytes.Clone(k))
 	}
 	for _, k := range keys {

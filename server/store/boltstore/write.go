@@ -50,6 +50,9 @@ func (s *Store) Delete(ctx context.Context, id string) error {
 		if err != nil {
 			return err
 		}
+		if err := t.settle(); err != nil {
+			return err
+		}
 		from, end := prefix(head.number), prefix(head.number+1)
 		if err := t.deleteRange(t.log, from, end); err != nil {
 			return err
@@ -129,7 +132,11 @@ func (s *Store) Append(ctx context.Context, id string, fence uint64, recs []stor
 		if err != nil {
 			return err
 		}
-		if t.holds(head, first.Seq, stored) {
+		repeat, err := t.holds(head, first.Seq, stored)
+		if err != nil {
+			return err
+		}
+		if repeat {
 			// The first try may be in memory but not on the disk, if its sync
 			// went wrong: the answer waits for one that goes well.
 			return t.putSession(id, head)
@@ -137,10 +144,8 @@ func (s *Store) Append(ctx context.Context, id string, fence uint64, recs []stor
 		if err := store.Follows(head.seq, head.chain, first); err != nil {
 			return err
 		}
-		for i, b := range stored {
-			if err := t.put(t.log, key(head.number, first.Seq+uint64(i)), b); err != nil {
-				return err
-			}
+		for _, b := range stored {
+			t.addRecord(head.number, b)
 		}
 		head.seq, head.chain = last.Seq, last.Chain
 		return t.putSession(id, head)
@@ -148,16 +153,19 @@ func (s *Store) Append(ctx context.Context, id string, fence uint64, recs []stor
 }
 
 // holds tells whether the log has the very same records already.
-func (t *tables) holds(s session, first uint64, stored [][]byte) bool {
+func (t *tables) holds(s session, first uint64, stored [][]byte) (bool, error) {
 	if first <= s.base || first+uint64(len(stored))-1 > s.seq {
-		return false
+		return false, nil
+	}
+	if err := t.settle(); err != nil {
+		return false, err
 	}
 	for i, b := range stored {
 		if !bytes.Equal(b, t.log.Get(key(s.number, first+uint64(i)))) {
-			return false
+			return false, nil
 		}
 	}
-	return true
+	return true, nil
 }
 
 // PutSnapshot keeps the two newest snapshots and the log after the older.
@@ -177,6 +185,9 @@ func (s *Store) PutSnapshot(ctx context.Context, id string, fence uint64, snap s
 		}
 		if seq < head.base || seq > head.seq {
 			return fmt.Errorf("record %d is not in the log of %d to %d: %w", seq, head.base+1, head.seq, store.ErrStale)
+		}
+		if err := t.settle(); err != nil {
+			return err
 		}
 		at, err := t.chainAt(head, seq)
 		if err != nil {
