@@ -14,7 +14,7 @@ const place: fc.Arbitrary<Place> = fc.tuple(
 	fc.integer({ min: -300, max: 900 }),
 );
 const man = fc.record({ at: place, line: fc.boolean() });
-const spot = fc.record({ at: place, by: fc.constantFrom("", "m2", "m3") });
+const spot = fc.record({ at: place, by: fc.constantFrom("", "m2", "m3"), man: fc.constantFrom("", "22") });
 const some = <T>(of: fc.Arbitrary<T>, keys: string[]): fc.Arbitrary<Record<string, T | null>> =>
 	fc.dictionary(fc.constantFrom(...keys), fc.option(of, { nil: null }), { maxKeys: 3 });
 
@@ -112,7 +112,7 @@ test("a drag shows until its man is settled; my own echo is not shown", () => {
 		0,
 	);
 	assert.deepEqual(m.drags, { H: [400, 0] });
-	m = reduce(m, { facts: [fact(2, { spots: { N: { at: [1, 1], by: "m2" } } })] }, 0);
+	m = reduce(m, { facts: [fact(2, { spots: { N: { at: [1, 1], by: "m2", man: "" } } })] }, 0);
 	assert.deepEqual(m.drags, { H: [400, 0] });
 	m = reduce(m, { facts: [fact(3, { men: { H: { at: [401, 0], line: false } } })] }, 0);
 	assert.deepEqual(m.drags, {});

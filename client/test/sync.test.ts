@@ -78,7 +78,7 @@ test("an operation shows at once, and stays when its fact and ack come", () => {
 	assert.deepEqual(net.last.sent.at(-1)?.op, { n: 1, base: 1, op: place(99) });
 	assert.equal(link.pending.value.length, 1);
 	net.last.down({
-		facts: [fact(2, { spots: { N: { at: [99, 180], by: "m2" } } }, { client: link.client, n: 1 })],
+		facts: [fact(2, { spots: { N: { at: [99, 180], by: "m2", man: "" } } }, { client: link.client, n: 1 })],
 		acks: [{ n: 1, seq: 2, epoch: "e1" }],
 	});
 	assert.equal(link.pending.value.length, 0);
@@ -90,7 +90,7 @@ test("an ack before its fact does not let the man jump back", () => {
 	link.do(place(99));
 	net.last.down({ acks: [{ n: 1, seq: 2, epoch: "e1" }] });
 	assert.deepEqual(link.state.value?.spots.N?.at, [99, 180]);
-	net.last.down({ facts: [fact(2, { spots: { N: { at: [99, 180], by: "m2" } } })] });
+	net.last.down({ facts: [fact(2, { spots: { N: { at: [99, 180], by: "m2", man: "" } } })] });
 	assert.equal(link.pending.value.length, 0);
 });
 
@@ -118,7 +118,7 @@ test("what waits is sent again in order, what the hub has is not", () => {
 	const { state: _, ...bare } = welcome({ counter: 1 });
 	net.last.down({
 		welcome: bare,
-		facts: [fact(2, { spots: { N: { at: [1, 180], by: "m2" } } }, { client: link.client, n: 1 })],
+		facts: [fact(2, { spots: { N: { at: [1, 180], by: "m2", man: "" } } }, { client: link.client, n: 1 })],
 	});
 	const again = net.last.sent.flatMap((u) =>
 		u.op === undefined ? [] : [[u.op.n, u.op.op.at?.[0]]],
@@ -151,7 +151,7 @@ test("acknowledged operations are offered again to a hub that came back with les
 	const { net, link, clock } = live();
 	link.do(place(1));
 	net.last.down({
-		facts: [fact(2, { spots: { N: { at: [1, 180], by: "m2" } } }, { client: link.client, n: 1 })],
+		facts: [fact(2, { spots: { N: { at: [1, 180], by: "m2", man: "" } } }, { client: link.client, n: 1 })],
 		acks: [{ n: 1, seq: 2, epoch: "e1" }],
 	});
 	net.last.cut(Close.Restart);
@@ -160,6 +160,39 @@ test("acknowledged operations are offered again to a hub that came back with les
 	net.last.down({ welcome: welcome({ epoch: "e2", counter: 0 }) });
 	assert.deepEqual(net.last.sent.at(-1)?.op?.n, 1);
 	assert.deepEqual(link.state.value?.spots.N?.at, [1, 180]);
+});
+
+test("what was acknowledged is not done again in the same epoch", () => {
+	const { net, link, clock } = live();
+	link.do(place(1));
+	link.do(place(1));
+	net.last.down({ acks: [{ n: 1, seq: 2, epoch: "e1" }] });
+	net.last.down({ acks: [{ n: 2, seq: 0, epoch: "e1" }] });
+	net.last.cut(Close.Restart);
+	clock.pass(BASE_MS);
+	net.last.open();
+	// The second changed nothing, so a restarted hub does not count it.
+	net.last.down({ welcome: welcome({ counter: 1 }) });
+	assert.deepEqual(
+		net.last.sent.filter((u) => u.op !== undefined),
+		[],
+	);
+	link.do(place(3));
+	assert.equal(net.last.sent.at(-1)?.op?.n, 2, "numbers go on from the hub's count");
+});
+
+test("what the hub counted and then lost is sent again", () => {
+	const { net, link, clock } = live();
+	link.do(place(1));
+	for (const counter of [1, 0]) {
+		net.last.cut();
+		clock.pass(BASE_MS);
+		net.last.open();
+		const { state: _, ...bare } = welcome({ counter });
+		net.last.down({ welcome: bare });
+		assert.equal(link.pending.value.length, 1 - counter);
+	}
+	assert.deepEqual(net.last.sent.at(-1)?.op, { n: 1, base: 1, op: place(1) });
 });
 
 test("every operation is applied exactly once whatever is lost on the way", () => {

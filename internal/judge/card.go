@@ -1,6 +1,7 @@
 package judge
 
 import (
+	"slices"
 	"strings"
 
 	"halfline/internal/call"
@@ -8,13 +9,16 @@ import (
 	"halfline/internal/play"
 )
 
-// Card is a man's assignment in words, numbers resolved to tags. Receivers are
-// those of his half.
-type Card struct{ Align, Eyes, Fit, Block, Pass string }
+// Card is a man's assignment in words, numbers resolved to tags. Align, Eyes, Fit
+// and Pass are one short line each; Plays and Rules tell all.
+type Card struct {
+	Align, Eyes, Fit, Block, Pass string
+	Plays                         []string // his part against each kind of play
+	Rules                         []string // all pass rules
+}
 
-// CardOf writes a spot's card. pl, if not nil, is the play whose fit is told;
-// else all fits of the call are told, equal ones once.
-func CardOf(s SpotResult, n []look.Man, pl *play.Play) Card {
+// CardOf writes a spot's card; n are the receivers of his half.
+func CardOf(s SpotResult, n []look.Man) Card {
 	sp := s.Duty.Spot
 	var c Card
 	if s.Duty.Placed {
@@ -23,39 +27,56 @@ func CardOf(s SpotResult, n []look.Man, pl *play.Play) Card {
 		c.Align = named(alignWords(sp.Stand, sp.Stand.Depth), n)
 	}
 	c.Eyes = named(sp.Eyes, n)
-	if pl != nil {
-		c.Fit = named(sp.Fits[pl.Kind].Say, n)
-	} else {
-		c.Fit = named(allFits(sp), n)
-	}
+	c.Fit = jobs(sp)
 	c.Block = named(sp.Block, n)
-	var ps []string
-	for _, p := range sp.Pass {
-		ps = append(ps, strings.TrimSpace(p.Number+" "+p.Release)+": "+p.Do)
+	for _, g := range fits(sp) {
+		c.Plays = append(c.Plays, named(strings.Join(g.kinds, ", ")+": "+g.say, n))
 	}
-	c.Pass = named(strings.Join(ps, "; "), n)
+	for i, p := range sp.Pass {
+		line := named(strings.TrimSpace(p.Number+" "+p.Release)+": "+p.Do, n)
+		if i == 0 {
+			c.Pass = line
+		}
+		c.Rules = append(c.Rules, line)
+	}
 	return c
 }
 
-func allFits(sp *call.Spot) string {
-	var order []string
-	kinds := map[string][]string{}
+// group is kinds of play that a spot answers alike.
+type group struct {
+	say   string
+	kinds []string
+}
+
+func grouped(sp *call.Spot, word func(call.Fit) string) []group {
+	var out []group
 	for _, k := range play.Kinds {
 		f, ok := sp.Fits[k]
 		if !ok {
 			continue
 		}
-		if kinds[f.Say] == nil {
-			order = append(order, f.Say)
+		i := slices.IndexFunc(out, func(g group) bool { return g.say == word(f) })
+		if i < 0 {
+			out = append(out, group{say: word(f)})
+			i = len(out) - 1
 		}
-		kinds[f.Say] = append(kinds[f.Say], string(k))
+		out[i].kinds = append(out[i].kinds, string(k))
 	}
-	if len(order) == 1 {
-		return order[0]
-	}
+	return out
+}
+
+func fits(sp *call.Spot) []group { return grouped(sp, func(f call.Fit) string { return f.Say }) }
+
+// jobs is a spot's part in one line: "cutback; bubble, now inside-out".
+func jobs(sp *call.Spot) string {
+	g := grouped(sp, func(f call.Fit) string { return string(f.Job) })
 	var out []string
-	for _, say := range order {
-		out = append(out, strings.Join(kinds[say], ", ")+": "+say)
+	for i, x := range g {
+		if i == 0 {
+			out = append(out, x.say)
+		} else {
+			out = append(out, strings.Join(x.kinds, ", ")+" "+x.say)
+		}
 	}
 	return strings.Join(out, "; ")
 }

@@ -33,7 +33,7 @@ func full(s []string) []string {
 // SpotOf is one man's part of a result.
 func SpotOf(b *judge.Board, r *judge.Result, i int) SpotAnswer {
 	s := &r.Spots[i]
-	card := judge.CardOf(*s, judge.Receivers(b, s.Duty.Half), b.Play)
+	card := judge.CardOf(*s, judge.Receivers(b, s.Duty.Half))
 	out := SpotAnswer{
 		Spot: s.Label,
 		Half: s.Duty.Half.String(),
@@ -42,7 +42,7 @@ func SpotOf(b *judge.Board, r *judge.Result, i int) SpotAnswer {
 			Box:  [4]int{int(s.Box.MinX), int(s.Box.MinY), int(s.Box.MaxX), int(s.Box.MaxY)}, Because: s.Why.Rule},
 		Leverage: LeverageAnswer{Keeps: string(s.Keeps), Race: string(s.Race.Kind), By: s.By, Because: s.Why.Leverage},
 		Fix:      FixAnswer{Move: [2]int{int(s.Fix.X), int(s.Fix.Y)}, Say: s.Why.Fix},
-		Assignment: AssignmentAnswer{Align: card.Align, Eyes: card.Eyes, Fit: card.Fit, Block: card.Block, Pass: card.Pass,
+		Assignment: AssignmentAnswer{Align: card.Align, Eyes: card.Eyes, Fit: card.Fit, Block: card.Block, Pass: card.Pass, Plays: full(card.Plays), Rules: full(card.Rules),
 			Hat: string(s.Hat), Key: s.Duty.KeyTag, On: s.BlockBy},
 	}
 	if out.Rule.Side == "" {

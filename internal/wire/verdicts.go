@@ -70,16 +70,18 @@ type FixAnswer struct {
 }
 
 // AssignmentAnswer is his card. Words come from the call; numbers are resolved
-// to tags.
+// to tags. Plays and Rules tell in full what Fit and Pass say in one line.
 type AssignmentAnswer struct {
-	Align string `json:"align"`
-	Eyes  string `json:"eyes"`
-	Fit   string `json:"fit"`
-	Block string `json:"block"`
-	Pass  string `json:"pass"`
-	Hat   string `json:"hat" enum:"inside,outside,either"` // side of his man his hat must be on
-	Key   string `json:"key"`                              // tag of the man he reads first, "" if none is out there
-	On    string `json:"on"`                               // tag of the man who can block him first, "" if none
+	Align string   `json:"align"`
+	Eyes  string   `json:"eyes"`
+	Fit   string   `json:"fit"`
+	Block string   `json:"block"`
+	Pass  string   `json:"pass"`
+	Plays []string `json:"plays"`                            // his part against each kind of play
+	Rules []string `json:"rules"`                            // all his pass rules
+	Hat   string   `json:"hat" enum:"inside,outside,either"` // side of his man his hat must be on
+	Key   string   `json:"key"`                              // tag of the man he reads first, "" if none is out there
+	On    string   `json:"on"`                               // tag of the man who can block him first, "" if none
 }
 
 // LaneAnswer is one lane, from the box edge (0) outwards.

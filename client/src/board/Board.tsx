@@ -95,8 +95,13 @@ export function Board(props: BoardProps) {
 		const at = drawn.get(who);
 		return `translate(${(at?.x ?? 0).toFixed(1)}px,${(at?.y ?? 0).toFixed(1)}px)`;
 	};
+	const beyond = (who: string) => {
+		const x = s.places[who]?.[0] ?? 0;
+		return x < p.seen.minX || x > p.seen.maxX;
+	};
+	const shownMen = s.edges ? s.men : s.men.filter((m) => !beyond(m.who));
 	const classOf = (who: string) =>
-		`piece${who === s.held ? " held" : ""}${who === s.selected ? " selected" : ""}`;
+		`piece${who === s.held ? " held" : ""}${who === s.selected ? " selected" : ""}${beyond(who) ? " beyond" : ""}`;
 	const keys = (who: string) =>
 		props.reach?.(who) !== true
 			? {}
@@ -136,21 +141,29 @@ export function Board(props: BoardProps) {
 				{s.lanes.length > 0 && <Lanes lanes={s.lanes} p={p} font={font * 1.1} />}
 				<Below s={s} p={p} drawn={drawn} r={r} />
 				{props.onBall !== undefined && <BallMark p={p} at={ghost?.at ?? [0, 0]} r={r} />}
-				{s.men.map((man) => (
+				{shownMen.map((man) => (
 					<g
 						key={man.who}
 						class={classOf(man.who)}
+						data-who={man.who}
 						style={{ transform: place(man.who) }}
 						{...keys(man.who)}
 					>
 						<circle class="reach" r={Math.max(22, r)} />
-						<Square man={man} r={r} up={-p.turnY} font={font} />
+						<Square
+							man={man}
+							r={r}
+							up={-p.turnY}
+							font={font}
+							edge={beyond(man.who) ? Math.sign(s.places[man.who]?.[0] ?? 0) * p.turnX : 0}
+						/>
 					</g>
 				))}
 				{s.spots.map((man) => (
 					<g
 						key={man.who}
 						class={classOf(man.who)}
+						data-who={man.who}
 						style={{ transform: place(man.who) }}
 						{...keys(man.who)}
 					>

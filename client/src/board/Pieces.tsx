@@ -13,11 +13,14 @@ export function Square({
 	r,
 	up,
 	font,
+	edge,
 }: {
 	man: OffenseMan;
 	r: number;
 	up: number;
 	font: number;
+	/** -1 or 1 if he is beyond the board's left or right edge. */
+	edge: number;
 }) {
 	const s = r * 0.92;
 	return (
@@ -26,6 +29,9 @@ export function Square({
 			<text class="tag" dy="0.36em" font-size={tagSize(man.who, r)}>
 				{man.who}
 			</text>
+			{edge !== 0 && (
+				<path class="edge" d={arrow(-edge * r * 0.5, r * 1.5, edge * r, r * 1.5, r * 0.5)} />
+			)}
 			{(man.number > 0 || man.moving) && (
 				<text class="numeral" y={up * (r + font * 0.75)} dy="0.36em" font-size={font}>
 					{man.number > 0 ? `#${man.number}` : ""}

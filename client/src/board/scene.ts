@@ -55,6 +55,8 @@ export interface BoardScene {
 	/** Men and places that somebody points at. */
 	readonly pointed: readonly (string | Place)[];
 	readonly stale: boolean;
+	/** Mark those at the edge who stand beyond it. */
+	readonly edges: boolean;
 	/** Describes a man for who cannot see the board. */
 	readonly describe: (who: string) => string;
 }

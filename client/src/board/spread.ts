@@ -30,6 +30,8 @@ export function hatOf(man: Place, blocker: Place, half: Side): Hat {
 }
 
 const ROUNDS = 12;
+/** Clear of the depth scale. */
+const EDGE = 34;
 /** Pieces are never drawn farther than so many of their radii from the truth. */
 const FARTHEST = 2.4;
 
@@ -43,8 +45,10 @@ export function spread(
 	const drawn = new Map<string, Spot2>();
 	for (const piece of pieces) {
 		const s = p.toScreen(fromPlace(piece.at));
-		truth.set(piece.who, { x: s.x, y: s.y });
-		drawn.set(piece.who, { x: s.x, y: s.y });
+		// Whoever is beyond the edge is marked at it.
+		const x = Math.min(Math.max(s.x, piece.r + EDGE), p.size.width - piece.r - EDGE);
+		truth.set(piece.who, { x, y: s.y });
+		drawn.set(piece.who, { x, y: s.y });
 	}
 	const byWho = new Map(pieces.map((piece) => [piece.who, piece]));
 	const paired = new Set<string>();

@@ -3,7 +3,7 @@
 // one into the other.
 
 import type { Ball, Place } from "../wire/types.ts";
-import { type Side, sideline, YARD } from "./ground.ts";
+import { out, type Side, sideline, YARD } from "./ground.ts";
 
 declare const onField: unique symbol;
 declare const onScreen: unique symbol;
@@ -89,22 +89,26 @@ const MARGIN = 3 * YARD;
 /** On the side away from the half under study: as much as a snapper and his neighbour take. */
 const NEAR = 3.5 * YARD;
 
-/** needed is the part of the field that matters: the ball to the farthest man and 3 yd. */
+/**
+ * needed is the part of the field that matters on one side: from the ball to the
+ * farthest man there and 3 yd more. Men far out on the other side are not worth
+ * the room; the board marks them at its edge.
+ */
 export function needed(ball: Ball, toward: Side, places: Iterable<Place>): Extent {
-	let right = toward === "right" ? 8 * YARD : NEAR;
-	let left = toward === "left" ? 8 * YARD : NEAR;
+	let wide = 8 * YARD;
 	let maxY = LEAST_DEEP;
 	let minY = LEAST_BACK;
 	for (const [x, y] of places) {
-		if (x > NEAR) right = Math.max(right, x + MARGIN);
-		if (x < -NEAR) left = Math.max(left, -x + MARGIN);
+		const o = out(toward, x);
+		if (o < -NEAR) continue;
+		wide = Math.max(wide, o + MARGIN);
 		maxY = Math.max(maxY, y + MARGIN);
 		minY = Math.min(minY, y - MARGIN);
 	}
-	const edge = YARD;
+	const outer = Math.min(wide, sideline(ball, toward) + YARD);
 	return {
-		minX: -Math.min(left, sideline(ball, "left") + edge),
-		maxX: Math.min(right, sideline(ball, "right") + edge),
+		minX: toward === "right" ? -NEAR : -outer,
+		maxX: toward === "right" ? outer : NEAR,
 		minY,
 		maxY,
 	};

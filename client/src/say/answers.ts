@@ -89,8 +89,9 @@ export const faultSays = (kind: string): string => FAULTS[kind] ?? kind.replaceA
 /** costSays words what a fault opened and who saved it. */
 export function costSays(f: FaultAnswer): string {
 	const parts: string[] = [];
-	if (f.opens !== null) parts.push(`opens lane ${f.opens}`);
-	if (f.cost_yd !== null) parts.push(`costs ${Math.round(f.cost_yd * 10) / 10} yd`);
+	const cost = f.cost_yd === null ? "" : `${Math.round(f.cost_yd * 10) / 10 + 0} yd`;
+	if (f.opens !== null) parts.push(`opens lane ${f.opens}${cost === "" ? "" : `: ${cost}`}`);
+	else if (cost !== "") parts.push(`costs ${cost}`);
 	if (f.saved_by !== "") parts.push(`saved by ${f.saved_by}`);
 	return parts.length === 0 ? "opens nothing" : parts.join(", ");
 }

@@ -11,8 +11,13 @@ export function predict(state: State, op: Op, member: string): Change | null {
 			return op.who === undefined || op.at === undefined ? null : placed(state, op.who, op.at);
 		case "motion": {
 			if (op.who === undefined || op.at === undefined) return null;
-			const moved = placed(state, op.who, op.at);
-			return moved && { ...moved, motion: { who: op.who, to: op.at } };
+			const man = state.men[op.who];
+			if (man === undefined) return null;
+			const from = state.motion.who === op.who ? state.motion : { from: man.at, line: man.line };
+			return {
+				men: { [op.who]: { at: op.at, line: false } },
+				motion: { who: op.who, from: from.from, to: op.at, line: from.line },
+			};
 		}
 		case "line": {
 			const man = op.who === undefined ? undefined : state.men[op.who];

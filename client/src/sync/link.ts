@@ -22,7 +22,7 @@ import { backoff } from "./backoff.ts";
 import type { Clock, Dial, Socket } from "./clock.ts";
 import type { Connection } from "./connection.ts";
 import type { Keep } from "./keep.ts";
-import { type Entry, MOST_WAITING, Outbox, opUp } from "./outbox.ts";
+import { type Entry, MOST_WAITING, Outbox, opUp, WAITS } from "./outbox.ts";
 
 /** Without a word for this long the other end counts as gone. The hub beats every 2 s. */
 export const SILENCE_MS = 6000;
@@ -232,7 +232,7 @@ export class Link {
 		}
 		for (const a of frame.acks ?? []) this.outbox.acked(a.n, a.seq);
 		this.model.value = model;
-		if (frame.welcome !== undefined) this.welcome(frame.welcome.counter);
+		if (frame.welcome !== undefined) this.welcome(frame.welcome.counter, frame.welcome.epoch);
 		for (const r of frame.refused ?? []) this.refused(r);
 		this.pending.value = this.unsettled();
 		if (frame.beat !== undefined) this.send({ beat: frame.beat });
@@ -243,7 +243,7 @@ export class Link {
 		}
 	}
 
-	private welcome(counter: number): void {
+	private welcome(counter: number, epoch: string): void {
 		this.stopAttempt?.();
 		this.stopAttempt = null;
 		this.welcomed = true;
@@ -251,7 +251,7 @@ export class Link {
 		this.unreadable = 0;
 		this.whole = false;
 		this.connection.value = { kind: "live" };
-		for (const e of this.outbox.welcomed(counter)) this.send({ op: opUp(e) });
+		for (const e of this.outbox.welcomed(counter, epoch)) this.send({ op: opUp(e) });
 	}
 
 	private refused(r: Refused): void {
@@ -288,7 +288,7 @@ export class Link {
 
 	private unsettled(): readonly Entry[] {
 		const { seq } = this.model.value;
-		return this.outbox.entries.filter((e) => e.seq < 0 || e.seq > seq);
+		return this.outbox.entries.filter((e) => e.seq === WAITS || e.seq > seq);
 	}
 
 	/** drop lets go of the socket without hearing of it again. */

@@ -8,9 +8,14 @@ export interface Entry {
 	readonly n: number;
 	readonly base: number;
 	readonly op: Op;
-	/** The fact that it became; -1 while it is not acknowledged. */
+	/** The fact that it became, 0 if it changed nothing; below 0 it is not acknowledged. */
 	readonly seq: number;
 }
+
+/** Not with the hub, as far as we know. */
+export const WAITS = -1;
+/** The hub counts it, but has not said that it is on stable storage. */
+const COUNTED = -2;
 
 /** More waiting operations than this are not taken. */
 export const MOST_WAITING = 500;
@@ -19,6 +24,8 @@ const MOST_DONE = 256;
 
 export class Outbox {
 	client: string;
+	/** The epoch in which the operations were acknowledged. */
+	private epoch = "";
 	private nextN = 1;
 	private kept: Entry[] = [];
 
@@ -38,32 +45,40 @@ export class Outbox {
 
 	/** What the hub has not acknowledged, in order. */
 	get waiting(): readonly Entry[] {
-		return this.kept.filter((e) => e.seq < 0);
+		return this.kept.filter((e) => e.seq === WAITS);
 	}
 
 	/** add numbers an operation; null if too many are waiting already. */
 	add(op: Op, base: number): Entry | null {
 		if (this.waiting.length >= MOST_WAITING) return null;
-		const entry: Entry = { n: this.nextN++, base, op, seq: -1 };
+		const entry: Entry = { n: this.nextN++, base, op, seq: WAITS };
 		this.kept.push(entry);
 		this.save();
 		return entry;
 	}
 
 	/**
-	 * welcomed takes the hub's count of our operations and returns those it
-	 * does not have, in order and without a gap in their numbers. What is above
-	 * the count was never applied, so it may be numbered anew.
+	 * welcomed takes the hub's count of our operations and returns those to be
+	 * sent again, in order and without a gap in their numbers: what is above the
+	 * count was never applied, so it may be numbered anew.
+	 *
+	 * Acknowledged operations go again only in another epoch, when the hub came
+	 * back with less than it had acknowledged. In the same one they are done:
+	 * the count may be below them only where they changed nothing, and doing
+	 * nothing now could be doing something.
 	 */
-	welcomed(counter: number): readonly Entry[] {
-		// Waiting operations that the hub counts were applied; the facts that
-		// tell are in the state or come with the welcome.
-		const had = this.kept.filter((e) => e.n <= counter && e.seq >= 0);
-		const missing = this.kept.filter((e) => e.n > counter);
+	welcomed(counter: number, epoch: string): readonly Entry[] {
+		const lesser = this.epoch !== "" && this.epoch !== epoch;
+		this.epoch = epoch;
+		const old: Entry[] = [];
+		const again: Entry[] = [];
 		let n = counter;
-		const again = missing.map((e): Entry => ({ ...e, n: ++n, seq: -1 }));
+		for (const e of this.kept) {
+			if (e.n <= counter) old.push(e.seq === WAITS ? { ...e, seq: COUNTED } : e);
+			else if (e.seq < 0 || (lesser && e.seq > 0)) again.push({ ...e, n: ++n, seq: WAITS });
+		}
 		this.nextN = n + 1;
-		this.kept = [...had, ...again];
+		this.kept = [...old, ...again];
 		this.save();
 		return again;
 	}
@@ -83,19 +98,15 @@ export class Outbox {
 		return entry;
 	}
 
-	/** restart begins a new life under a new name, keeping what waits. */
-	restart(): void {
-		this.client = this.fresh();
-		let n = 0;
-		this.kept = this.waiting.map((e) => ({ ...e, n: ++n }));
-		this.nextN = n + 1;
-		this.save();
-	}
-
 	private save(): void {
 		this.keep.set(
 			this.key,
-			JSON.stringify({ client: this.client, next: this.nextN, entries: this.kept }),
+			JSON.stringify({
+				client: this.client,
+				epoch: this.epoch,
+				next: this.nextN,
+				entries: this.kept,
+			}),
 		);
 	}
 
@@ -103,6 +114,7 @@ export class Outbox {
 		const kept = parsed(this.keep.get(this.key));
 		if (isKept(kept)) {
 			this.client = kept.client;
+			this.epoch = kept.epoch;
 			this.nextN = kept.next;
 			this.kept = kept.entries;
 		} else {
@@ -120,6 +132,7 @@ export const opUp = (e: Entry): OpUp => ({
 
 interface Kept {
 	client: string;
+	epoch: string;
 	next: number;
 	entries: Entry[];
 }
@@ -127,9 +140,10 @@ interface Kept {
 /** isKept trusts only what has the shape of our own writing. */
 function isKept(v: unknown): v is Kept {
 	if (typeof v !== "object" || v === null) return false;
-	const { client, next, entries } = v as Partial<Kept>;
+	const { client, epoch, next, entries } = v as Partial<Kept>;
 	return (
 		typeof client === "string" &&
+		typeof epoch === "string" &&
 		/^[0-9a-f]{16}$/.test(client) &&
 		typeof next === "number" &&
 		Array.isArray(entries) &&

@@ -68,7 +68,7 @@ export function Join({
 	});
 	const [busy, setBusy] = useState(false);
 	const [say, setSay] = useState("");
-	const set = (part: Partial<typeof typed>) => setTyped({ ...typed, ...part });
+	const set = (part: Partial<typeof typed>) => setTyped((t) => ({ ...t, ...part }));
 	const ready = typed.code !== "" && typed.name.trim() !== "" && !busy;
 	const submit = async (e: Event) => {
 		e.preventDefault();

@@ -65,7 +65,7 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 	});
 	return {
 		ball: s.ball,
-		side: s.side,
+		side: (me === null ? undefined : verdicts?.spots[me]?.half) ?? s.side,
 		eyes: wish.eyes,
 		men,
 		spots,
@@ -81,6 +81,7 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 		box: frozen || answer === undefined ? null : answer.rule.box,
 		pointed: seat.pointed.value,
 		stale: seat.stale.value,
+		edges: role === "coach",
 		describe: (who) => describe(who, s, places, verdicts, holder(who)?.name ?? ""),
 	};
 }

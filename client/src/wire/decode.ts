@@ -140,8 +140,8 @@ const ball = thing<Ball>({
 	yard: num,
 });
 const man = thing<Man>({ at: pair, line: flag });
-const spot = thing<Spot>({ at: pair, by: text });
-const motion = thing<Motion>({ who: text, to: pair });
+const spot = thing<Spot>({ at: pair, by: text, man: text });
+const motion = thing<Motion>({ who: text, from: pair, to: pair, line: flag });
 const block = thing<Block>({ by: text, on: text });
 const moment = thing<Moment>({
 	play: text,
@@ -240,6 +240,8 @@ const assignment = thing<AssignmentAnswer>({
 	fit: text,
 	block: text,
 	pass: text,
+	plays: list(text),
+	rules: list(text),
 	hat: word("inside", "outside", "either"),
 	key: text,
 	on: text,

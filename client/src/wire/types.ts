@@ -130,7 +130,7 @@ export interface OpUp {
  *   place   who, at              a man stands here now (also in a frozen moment)
  *   line    who, on              a man of the offense is on the line, or off it
  *   lineup  who                  that spot goes where its rule wants it; empty: all spots nobody holds
- *   motion  who, at              send a man in motion to a place; he is there now
+ *   motion  who, at              send a man in motion to a place, he is there now; without who: back where he was
  *   freeze  play                 freeze the moment when the carrier of this play commits
  *   thaw                         back to the alignment
  *   late    who, on              in a frozen moment: that spot is too late to count, or not
@@ -310,13 +310,22 @@ export interface Spot {
 	at: Place;
 	/** member id; empty if nobody holds it */
 	by: string;
+	/**
+	 * Man is the jersey number of the man of the book's squad whose speed and
+	 * depth count here; empty: the book's usual man of this kind.
+	 */
+	man: string;
 }
 
 /** Motion is one man on his way before the snap. */
 export interface Motion {
 	/** empty: nobody is in motion */
 	who: string;
+	from: Place;
+	/** he is there now */
 	to: Place;
+	/** he was on the line before */
+	line: boolean;
 }
 
 /** Moment is a frozen moment of a run: where everybody is then. */
@@ -458,7 +467,7 @@ export interface FixAnswer {
 
 /**
  * AssignmentAnswer is his card. Words come from the call; numbers are resolved
- * to tags.
+ * to tags. Plays and Rules tell in full what Fit and Pass say in one line.
  */
 export interface AssignmentAnswer {
 	align: string;
@@ -466,6 +475,10 @@ export interface AssignmentAnswer {
 	fit: string;
 	block: string;
 	pass: string;
+	/** his part against each kind of play */
+	plays: string[];
+	/** all his pass rules */
+	rules: string[];
 	/** side of his man his hat must be on */
 	hat: "inside" | "outside" | "either";
 	/** tag of the man he reads first, "" if none is out there */

@@ -89,7 +89,7 @@ function frames(): Down {
 	let n = base;
 	if (what === "loses") n = loses;
 	if (what === "contested") n = contested;
-	if (what === "nospot") s.spots.N = { at: s.spots.N?.at ?? [0, 0], by: "" };
+	if (what === "nospot") s.spots.N = { at: s.spots.N?.at ?? [0, 0], by: "", man: "22" };
 	if (what === "floor") s.floor = "coach";
 	if (what === "hidden") s.hidden = true;
 	if (what === "waiting") s.members.m2 = { role: "player", in: false };

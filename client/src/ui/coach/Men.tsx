@@ -76,7 +76,7 @@ function Row({
 		: (a?.leverage.keeps ?? v?.signs[label] ?? null);
 	const turn = eyesOf.coach.value === "offense" ? 1 : -1;
 	const move = a?.fix.move ?? [0, 0];
-	const flip = desk.flips.value.includes(label);
+	const flip = !frozen && desk.flips.value.includes(label);
 	const head = frozen
 		? f === undefined
 			? "Clean"

@@ -56,7 +56,7 @@ export function Moment({ desk }: { desk: Desk }) {
 									<i>{i + 1}</i> {f.who} {faultSays(f.kind)}
 								</b>{" "}
 								{f.because}
-								<small>{costSays(f)}</small>
+								{!f.because.includes("lane") && <small>{costSays(f)}</small>}
 							</button>
 						</li>
 					))}
