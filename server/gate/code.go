@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 	"time"
 )
@@ -15,8 +16,13 @@ import (
 // no code reads as a word and none is misread.
 const symbols = "23456789BCDFGHJKMNPQRSTVWXZY"
 
-// codeLasts is how long a code is good.
-const codeLasts = 12 * time.Hour
+const (
+	// codeLasts is how long a code is good.
+	codeLasts = 12 * time.Hour
+	// codeSpare is how long a code that is shown must still be good: people
+	// type it some time after they have read it.
+	codeSpare = time.Hour
+)
 
 // Refusals of the gate.
 var (
@@ -33,63 +39,129 @@ type codeRecord struct {
 // after a restart the code on the marker board must still be good, though only
 // its hash is known.
 func (g *Gate) Draw(ctx context.Context, session string, keep bool) (string, error) {
-	items, err := g.store.Items(ctx, "")
+	code, err := draw(g.digits)
 	if err != nil {
 		return "", fmt.Errorf("draw code: %w", err)
 	}
-	for key, raw := range items {
-		var r codeRecord
-		if !strings.HasPrefix(key, codePrefix) || json.Unmarshal(raw, &r) != nil {
-			continue
-		}
-		if r.Session == session && !keep || r.Until < g.now().Unix() {
-			if err := g.store.DeleteItem(ctx, "", key); err != nil {
-				return "", fmt.Errorf("end old code: %w", err)
-			}
-		}
-	}
-	var b strings.Builder
-	for range g.digits {
-		n, err := rand.Int(rand.Reader, big.NewInt(int64(len(symbols))))
-		if err != nil {
-			return "", fmt.Errorf("draw code: %w", err)
-		}
-		b.WriteByte(symbols[n.Int64()])
-	}
-	code := b.String()
 	raw, err := json.Marshal(codeRecord{session, g.now().Add(codeLasts).Unix()})
 	if err != nil {
 		return "", err
 	}
-	if err := g.store.PutItem(ctx, "", hashed(codePrefix, code), raw); err != nil {
+	// The new one is good before the old ones end: a door whose code is gone
+	// and not replaced would be shut.
+	key := hashed(codePrefix, code)
+	if err := g.shelf.put(ctx, key, raw); err != nil {
 		return "", fmt.Errorf("keep code: %w", err)
 	}
+	if err := g.sweep(ctx, session, keep, key); err != nil {
+		return "", err
+	}
 	return code, nil
+}
+
+func draw(digits int) (string, error) {
+	var b strings.Builder
+	for range digits {
+		n, err := rand.Int(rand.Reader, big.NewInt(int64(len(symbols))))
+		if err != nil {
+			return "", err
+		}
+		b.WriteByte(symbols[n.Int64()])
+	}
+	return b.String(), nil
+}
+
+// sweepMost bounds what one drawing takes off, each a write of its own: the
+// coach waits for it.
+const sweepMost = 64
+
+// sweep takes off a session's earlier codes, and some of what has ended by
+// itself. drawn stays.
+func (g *Gate) sweep(ctx context.Context, session string, keep bool, drawn string) error {
+	items, err := g.shelf.all(ctx)
+	if err != nil {
+		return err
+	}
+	var ended []string
+	for key, raw := range items {
+		var c codeRecord
+		var p Pass
+		switch {
+		case key == drawn:
+		case strings.HasPrefix(key, codePrefix) && json.Unmarshal(raw, &c) == nil:
+			if c.Session == session && !keep {
+				if err := g.shelf.drop(ctx, key); err != nil {
+					return fmt.Errorf("end old code: %w", err)
+				}
+			} else if c.Until < g.now().Unix() {
+				ended = append(ended, key)
+			}
+		case strings.HasPrefix(key, tokenPrefix) && json.Unmarshal(raw, &p) == nil && p.ended(g.now()):
+			ended = append(ended, key)
+		}
+	}
+	slices.Sort(ended)
+	for _, key := range ended[:min(len(ended), sweepMost)] {
+		if err := g.shelf.drop(ctx, key); err != nil {
+			return fmt.Errorf("take off what has ended: %w", err)
+		}
+	}
+	return nil
 }
 
 // Code gives the session of a join code. Case, spaces and dashes do not matter.
 // Only wrong tries count against an address, since a whole team sits behind
 // one. ErrNoCode, ErrTooMany.
 func (g *Gate) Code(ctx context.Context, addr, code string) (session string, err error) {
-	if !g.tries.may(addr) {
-		return "", ErrTooMany
-	}
-	items, err := g.store.Items(ctx, "")
-	if err != nil {
-		return "", fmt.Errorf("look up code: %w", err)
-	}
-	var r codeRecord
-	raw, ok := items[hashed(codePrefix, Tidy(code))]
-	if ok {
-		if err := json.Unmarshal(raw, &r); err != nil {
-			return "", fmt.Errorf("code's record: %w", err)
+	err = g.try(ctx, addr, func() error {
+		r, ok, err := g.code(ctx, code)
+		if err != nil {
+			return fmt.Errorf("look up code: %w", err)
 		}
+		if !ok {
+			return ErrNoCode
+		}
+		session = r.Session
+		return nil
+	})
+	return session, err
+}
+
+// Lasts reports whether a code is good long enough to be shown to people.
+func (g *Gate) Lasts(ctx context.Context, code string) (bool, error) {
+	r, ok, err := g.code(ctx, code)
+	return ok && time.Unix(r.Until, 0).Sub(g.now()) >= codeSpare, err
+}
+
+func (g *Gate) code(ctx context.Context, code string) (r codeRecord, ok bool, err error) {
+	raw, ok, err := g.shelf.get(ctx, hashed(codePrefix, Tidy(code)))
+	if err != nil || !ok {
+		return r, false, err
 	}
-	if !ok || r.Until < g.now().Unix() {
+	if err := json.Unmarshal(raw, &r); err != nil {
+		return r, false, fmt.Errorf("code's record: %w", err)
+	}
+	return r, r.Until >= g.now().Unix(), nil
+}
+
+// try carries out one try of an address and counts it if it is wrong. Tries go
+// one at a time: many at once would all pass before the first is counted.
+func (g *Gate) try(ctx context.Context, addr string, f func() error) error {
+	if !g.tries.may(addr) {
+		return ErrTooMany
+	}
+	if err := g.turn.take(ctx); err != nil {
+		return err
+	}
+	defer g.turn.give()
+	if !g.tries.may(addr) {
+		return ErrTooMany
+	}
+	err := f()
+	if errors.Is(err, ErrNoCode) || errors.Is(err, ErrNoToken) {
 		g.tries.failed(addr)
-		return "", ErrNoCode
 	}
-	return r.Session, nil
+	return err
 }
 
 // Tidy is a code as it was drawn, from what a person typed.

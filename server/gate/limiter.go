@@ -17,15 +17,18 @@ const (
 	forgetAfter = 10 * time.Minute
 	// addrMost addresses are remembered; beyond, all count as one.
 	addrMost = 10000
+	// sweepEvery is the pause between looks for addresses to forget.
+	sweepEvery = time.Minute
 )
 
 type limiter struct {
 	now func() time.Time
 
-	mu   sync.Mutex
-	all  *rate.Limiter       // guarded by mu
-	by   map[string]*attempt // guarded by mu
-	rest *rate.Limiter       // guarded by mu
+	mu    sync.Mutex
+	all   *rate.Limiter       // guarded by mu
+	by    map[string]*attempt // guarded by mu
+	rest  *rate.Limiter       // guarded by mu
+	swept time.Time           // guarded by mu
 }
 
 type attempt struct {
@@ -66,11 +69,7 @@ func (l *limiter) failed(addr string) {
 	l.all.AllowN(now, 1)
 	a, ok := l.by[addr]
 	if !ok {
-		for k, v := range l.by {
-			if now.Sub(v.last) > forgetAfter {
-				delete(l.by, k)
-			}
-		}
+		l.sweep(now)
 		if len(l.by) >= addrMost {
 			l.rest.AllowN(now, 1)
 			return
@@ -80,4 +79,17 @@ func (l *limiter) failed(addr string) {
 	}
 	a.last = now
 	a.l.AllowN(now, 1)
+}
+
+// sweep forgets addresses; the caller holds mu.
+func (l *limiter) sweep(now time.Time) {
+	if now.Sub(l.swept) < sweepEvery {
+		return
+	}
+	l.swept = now
+	for k, v := range l.by {
+		if now.Sub(v.last) > forgetAfter {
+			delete(l.by, k)
+		}
+	}
 }

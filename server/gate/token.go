@@ -35,12 +35,25 @@ type Pass struct {
 	Used    int64  `json:"used"`
 }
 
+// ended reports whether a pass is good no longer.
+func (p Pass) ended(now time.Time) bool {
+	idle := playerIdle
+	if p.Role == "coach" {
+		if now.Sub(time.Unix(p.Made, 0)) > coachMost {
+			return true
+		}
+		idle = coachIdle
+	}
+	return now.Sub(time.Unix(p.Used, 0)) > idle
+}
+
 // Gate checks tokens and codes against a store.
 type Gate struct {
-	store  store.Store
+	shelf  *shelf
 	now    func() time.Time
 	key    [32]byte // hash of the key in the coach's link of this start
 	tries  *limiter
+	turn   turn // who holds it tries a code or key
 	digits int
 }
 
@@ -49,7 +62,10 @@ type Gate struct {
 // which is good for as long as this process runs.
 func New(s store.Store, now func() time.Time, digits int) (g *Gate, coachKey string) {
 	coachKey = secret(20)
-	g = &Gate{store: s, now: now, key: sha256.Sum256([]byte(coachKey)), tries: newLimiter(now), digits: digits}
+	g = &Gate{
+		shelf: &shelf{store: s, now: now, turn: newTurn()}, now: now, key: sha256.Sum256([]byte(coachKey)),
+		tries: newLimiter(now), turn: newTurn(), digits: digits,
+	}
 	return g, coachKey
 }
 
@@ -72,15 +88,18 @@ func hashed(prefix, secret string) string {
 	return prefix + hex.EncodeToString(h[:])
 }
 
-// Coach exchanges the key of the coach's link for a token.
+// Coach exchanges the key of the coach's link for a token. ErrNoToken,
+// ErrTooMany.
 func (g *Gate) Coach(ctx context.Context, addr, key string) (token string, err error) {
-	if !g.tries.may(addr) {
-		return "", ErrTooMany
-	}
-	h := sha256.Sum256([]byte(key))
-	if subtle.ConstantTimeCompare(h[:], g.key[:]) != 1 {
-		g.tries.failed(addr)
-		return "", ErrNoToken
+	err = g.try(ctx, addr, func() error {
+		h := sha256.Sum256([]byte(key))
+		if subtle.ConstantTimeCompare(h[:], g.key[:]) != 1 {
+			return ErrNoToken
+		}
+		return nil
+	})
+	if err != nil {
+		return "", err
 	}
 	return g.issue(ctx, Pass{Role: "coach", Member: secret(8)})
 }
@@ -102,7 +121,7 @@ func (g *Gate) write(ctx context.Context, token string, p Pass) error {
 	if err != nil {
 		return err
 	}
-	if err := g.store.PutItem(ctx, "", hashed(tokenPrefix, token), raw); err != nil {
+	if err := g.shelf.put(ctx, hashed(tokenPrefix, token), raw); err != nil {
 		return fmt.Errorf("keep token: %w", err)
 	}
 	return nil
@@ -113,11 +132,10 @@ func (g *Gate) Token(ctx context.Context, token string) (Pass, error) {
 	if len(token) != 40 {
 		return Pass{}, ErrNoToken
 	}
-	items, err := g.store.Items(ctx, "")
+	raw, ok, err := g.shelf.get(ctx, hashed(tokenPrefix, token))
 	if err != nil {
 		return Pass{}, fmt.Errorf("look up token: %w", err)
 	}
-	raw, ok := items[hashed(tokenPrefix, token)]
 	if !ok {
 		return Pass{}, ErrNoToken
 	}
@@ -126,18 +144,10 @@ func (g *Gate) Token(ctx context.Context, token string) (Pass, error) {
 		return Pass{}, fmt.Errorf("token's record: %w", err)
 	}
 	now := g.now()
-	idle := playerIdle
-	if p.Role == "coach" {
-		idle = coachIdle
-		if now.Sub(time.Unix(p.Made, 0)) > coachMost {
-			return Pass{}, ErrNoToken
-		}
-	}
-	used := time.Unix(p.Used, 0)
-	if now.Sub(used) > idle {
+	if p.ended(now) {
 		return Pass{}, ErrNoToken
 	}
-	if now.Sub(used) > touchEvery {
+	if now.Sub(time.Unix(p.Used, 0)) > touchEvery {
 		p.Used = now.Unix()
 		if err := g.write(ctx, token, p); err != nil && !errors.Is(err, store.ErrReadOnly) {
 			return Pass{}, err
