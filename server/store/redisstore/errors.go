@@ -65,15 +65,19 @@ func (s *Store) explain(ctx context.Context, err error) error {
 }
 
 // ending is why the caller's context ended this call, if it did. On the wire its
-// deadline shows as a time-out of the socket, which may be the first to notice.
+// deadline shows as a time-out of the socket, which may be the first to notice:
+// then the context has a moment to follow.
 func ending(ctx context.Context, err error) error {
-	if ctx.Err() != nil {
+	var n net.Error
+	if _, ok := ctx.Deadline(); !ok || !errors.As(err, &n) || !n.Timeout() {
 		return ctx.Err()
 	}
 	const slack = 10 * time.Millisecond
-	var n net.Error
-	if end, ok := ctx.Deadline(); ok && errors.As(err, &n) && n.Timeout() && time.Until(end) < slack {
-		return context.DeadlineExceeded
+	moment := time.NewTimer(slack)
+	defer moment.Stop()
+	select {
+	case <-ctx.Done():
+	case <-moment.C:
 	}
-	return nil
+	return ctx.Err()
 }

@@ -14,8 +14,8 @@ import (
 	"halfline/server/store"
 )
 
-// waitTimeout is how long an append waits for replicas if its caller would wait
-// longer.
+// waitTimeout is how long a write waits for replicas; a caller's earlier
+// deadline ends the call all the same.
 const waitTimeout = time.Second
 
 // Store is an open connection pool to one Redis or cluster.
@@ -96,7 +96,7 @@ func (s *Store) write(ctx context.Context, key string, command ...any) (any, err
 	// WAIT counts what went before it on the same connection.
 	pipe := node.Pipeline()
 	done := pipe.Do(ctx, command...)
-	reached := pipe.Do(ctx, "wait", s.wait, waitFor(ctx).Milliseconds())
+	reached := pipe.Do(ctx, "wait", s.wait, waitTimeout.Milliseconds())
 	_, pipeErr := pipe.Exec(ctx)
 	answer, err := done.Result()
 	if err != nil && !isNil(err) {
@@ -110,13 +110,6 @@ func (s *Store) write(ctx context.Context, key string, command ...any) (any, err
 		return nil, fmt.Errorf("only %d of %d replicas have it", n, s.wait)
 	}
 	return answer, nil
-}
-
-func waitFor(ctx context.Context) time.Duration {
-	if end, ok := ctx.Deadline(); ok {
-		return max(time.Millisecond, min(waitTimeout, time.Until(end)/2))
-	}
-	return waitTimeout
 }
 
 // node is the master that holds a key.
