@@ -14,7 +14,11 @@ const place: fc.Arbitrary<Place> = fc.tuple(
 	fc.integer({ min: -300, max: 900 }),
 );
 const man = fc.record({ at: place, line: fc.boolean() });
-const spot = fc.record({ at: place, by: fc.constantFrom("", "m2", "m3"), man: fc.constantFrom("", "22") });
+const spot = fc.record({
+	at: place,
+	by: fc.constantFrom("", "m2", "m3"),
+	man: fc.constantFrom("", "22"),
+});
 const some = <T>(of: fc.Arbitrary<T>, keys: string[]): fc.Arbitrary<Record<string, T | null>> =>
 	fc.dictionary(fc.constantFrom(...keys), fc.option(of, { nil: null }), { maxKeys: 3 });
 
@@ -121,7 +125,7 @@ test("a drag shows until its man is settled; my own echo is not shown", () => {
 test("foreseen: a place, a hold that frees the old spot, a place in a frozen moment", () => {
 	const s = scene();
 	const moved = predict(s, { do: "place", who: "N", at: [100, 100] }, "m2");
-	assert.deepEqual(moved, { spots: { N: { at: [100, 100], by: "m2" } } });
+	assert.deepEqual(moved, { spots: { N: { at: [100, 100], by: "m2", man: "22" } } });
 	const held = predict(s, { do: "hold", spot: "FS" }, "m2");
 	assert.equal(held?.spots?.FS?.by, "m2");
 	assert.equal(held?.spots?.N?.by, "");
@@ -158,6 +162,27 @@ test("what is foreseen and then undone is what was there", () => {
 			assert.deepEqual(s, before);
 		}),
 	);
+});
+
+test("motion shows from where to where, and goes back there", () => {
+	const before = scene();
+	const op: Op = { do: "motion", who: "B", at: [480, -180] };
+	const moving = applyChange(before, predict(before, op, "m1") ?? {});
+	assert.deepEqual(moving.motion, { who: "B", from: [54, -180], to: [480, -180], line: false });
+	assert.deepEqual(moving.men.B?.at, [480, -180]);
+	let back = moving;
+	for (const o of inverse(op, before, book())) {
+		back = applyChange(back, predict(back, o, "m1") ?? {});
+	}
+	assert.deepEqual(back, before);
+	// Sent on: undo brings him back to where he was sent first.
+	const on: Op = { do: "motion", who: "B", at: [600, -180] };
+	let further = applyChange(moving, predict(moving, on, "m1") ?? {});
+	assert.deepEqual(further.motion.from, [54, -180]);
+	for (const o of inverse(on, moving, book())) {
+		further = applyChange(further, predict(further, o, "m1") ?? {});
+	}
+	assert.deepEqual(further, moving);
 });
 
 test("undo of a look brings the old look and only the men who had left it", () => {

@@ -78,7 +78,13 @@ test("an operation shows at once, and stays when its fact and ack come", () => {
 	assert.deepEqual(net.last.sent.at(-1)?.op, { n: 1, base: 1, op: place(99) });
 	assert.equal(link.pending.value.length, 1);
 	net.last.down({
-		facts: [fact(2, { spots: { N: { at: [99, 180], by: "m2", man: "" } } }, { client: link.client, n: 1 })],
+		facts: [
+			fact(
+				2,
+				{ spots: { N: { at: [99, 180], by: "m2", man: "" } } },
+				{ client: link.client, n: 1 },
+			),
+		],
 		acks: [{ n: 1, seq: 2, epoch: "e1" }],
 	});
 	assert.equal(link.pending.value.length, 0);
@@ -118,7 +124,9 @@ test("what waits is sent again in order, what the hub has is not", () => {
 	const { state: _, ...bare } = welcome({ counter: 1 });
 	net.last.down({
 		welcome: bare,
-		facts: [fact(2, { spots: { N: { at: [1, 180], by: "m2", man: "" } } }, { client: link.client, n: 1 })],
+		facts: [
+			fact(2, { spots: { N: { at: [1, 180], by: "m2", man: "" } } }, { client: link.client, n: 1 }),
+		],
 	});
 	const again = net.last.sent.flatMap((u) =>
 		u.op === undefined ? [] : [[u.op.n, u.op.op.at?.[0]]],
@@ -151,7 +159,9 @@ test("acknowledged operations are offered again to a hub that came back with les
 	const { net, link, clock } = live();
 	link.do(place(1));
 	net.last.down({
-		facts: [fact(2, { spots: { N: { at: [1, 180], by: "m2", man: "" } } }, { client: link.client, n: 1 })],
+		facts: [
+			fact(2, { spots: { N: { at: [1, 180], by: "m2", man: "" } } }, { client: link.client, n: 1 }),
+		],
 		acks: [{ n: 1, seq: 2, epoch: "e1" }],
 	});
 	net.last.cut(Close.Restart);

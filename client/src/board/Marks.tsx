@@ -32,6 +32,7 @@ export function Below({
 			{me !== undefined && key !== undefined && (
 				<line class="key" x1={me.x} y1={me.y} x2={key.x} y2={key.y} />
 			)}
+			{s.motion !== null && <Trail s={s} p={p} drawn={drawn} r={r} />}
 			{s.blocks.map((b) => {
 				const by = drawn.get(b.by);
 				const on = drawn.get(b.on);
@@ -49,6 +50,31 @@ export function Below({
 			})}
 			{s.held !== null && s.held in s.places && <Column s={s} p={p} r={r} />}
 		</g>
+	);
+}
+
+/** Trail is the way of the man in motion. */
+function Trail({ s, p, drawn, r }: { s: BoardScene; p: Projection; drawn: Drawn; r: number }) {
+	const to = drawn.get(s.motion?.who ?? "");
+	if (s.motion === null || to === undefined) return null;
+	const from = p.toScreen(fromPlace(s.motion.from));
+	const long = Math.hypot(to.x - from.x, to.y - from.y);
+	if (long < r) return null;
+	const part = (long - r - 4) / long;
+	return (
+		<>
+			<circle class="start" cx={from.x} cy={from.y} r={r * 0.35} />
+			<path
+				class="trail"
+				d={arrow(
+					from.x,
+					from.y,
+					from.x + (to.x - from.x) * part,
+					from.y + (to.y - from.y) * part,
+					r * 0.6,
+				)}
+			/>
+		</>
 	);
 }
 

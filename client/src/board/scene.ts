@@ -52,6 +52,8 @@ export interface BoardScene {
 	/** Whom the man in focus reads first. */
 	readonly key: string | null;
 	readonly box: readonly [number, number, number, number] | null;
+	/** Where the man in motion started. */
+	readonly motion: { readonly who: string; readonly from: Place } | null;
 	/** Men and places that somebody points at. */
 	readonly pointed: readonly (string | Place)[];
 	readonly stale: boolean;

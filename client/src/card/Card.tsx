@@ -9,16 +9,6 @@ interface Line {
 	readonly why: readonly string[];
 }
 
-/** clauses splits a rule of the call, so that each part can be read by itself. */
-const clauses = (rule: string): string[] =>
-	rule.includes("; ") ? rule.split("; ").map(capital) : [];
-
-/** first is what of a rule fits a line of the card; the rest is behind a tap. */
-const first = (rule: string): string => {
-	const [head = ""] = rule.split("; ");
-	return head === rule ? head : `${head} …`;
-};
-
 function linesOf(a: SpotAnswer): Line[] {
 	const { assignment: card, rule, leverage } = a;
 	const hat =
@@ -38,10 +28,9 @@ function linesOf(a: SpotAnswer): Line[] {
 		},
 		{
 			name: "Hat, fit",
-			say: [first(card.block), first(card.fit)].filter((t) => t !== "").join(" · "),
+			say: [card.block, card.fit].filter((t) => t !== "").join(" · "),
 			why: [
-				...clauses(card.block),
-				...clauses(card.fit),
+				...card.plays.map(capital),
 				hat,
 				card.on === "" ? "" : `${card.on} can block you first.`,
 				capital(leverage.because),
@@ -49,8 +38,8 @@ function linesOf(a: SpotAnswer): Line[] {
 		},
 		{
 			name: "Pass",
-			say: first(card.pass),
-			why: [...clauses(card.pass), "Run first here; this holds once the ball is thrown."],
+			say: card.pass,
+			why: [...card.rules.map(capital), "Run first here; this holds once the ball is thrown."],
 		},
 	];
 }

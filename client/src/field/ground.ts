@@ -51,6 +51,12 @@ export function clampPlace(ball: Ball, [x, y]: readonly [number, number]): Place
 	];
 }
 
+/** clampMan keeps a man of the offense on his side of the line before the snap, too. */
+export function clampMan(ball: Ball, to: readonly [number, number], behindLine: boolean): Place {
+	const [x, y] = clampPlace(ball, to);
+	return behindLine ? [x, Math.min(y, 0)] : [x, y];
+}
+
 /** out is how far x lies outside the ball on side s. */
 export const out = (s: Side, x: number): number => (s === "right" ? x : -x);
 

@@ -2,23 +2,15 @@
 // shows at once. Only what is plain is foreseen; the rest waits for the hub.
 // A wrong guess does no harm: the confirmed state replaces it.
 import { clampPlace } from "../field/ground.ts";
-import type { Change, Op, Place, State } from "../wire/types.ts";
+import type { Change, Motion, Op, Place, State } from "../wire/types.ts";
 
 /** predict gives the expected change, or null if the hub alone can tell. */
 export function predict(state: State, op: Op, member: string): Change | null {
 	switch (op.do) {
 		case "place":
 			return op.who === undefined || op.at === undefined ? null : placed(state, op.who, op.at);
-		case "motion": {
-			if (op.who === undefined || op.at === undefined) return null;
-			const man = state.men[op.who];
-			if (man === undefined) return null;
-			const from = state.motion.who === op.who ? state.motion : { from: man.at, line: man.line };
-			return {
-				men: { [op.who]: { at: op.at, line: false } },
-				motion: { who: op.who, from: from.from, to: op.at, line: from.line },
-			};
-		}
+		case "motion":
+			return sent(state, op.who ?? "", op.at);
 		case "line": {
 			const man = op.who === undefined ? undefined : state.men[op.who];
 			return man === undefined || op.who === undefined
@@ -86,9 +78,30 @@ function placed(state: State, who: string, to: Place): Change | null {
 		return { moment: { ...state.moment, places: { ...state.moment.places, [who]: at } } };
 	}
 	const man = state.men[who];
-	if (man !== undefined) return { men: { [who]: { ...man, at } } };
+	if (man !== undefined) {
+		const ends = state.motion.who === who;
+		return { men: { [who]: { ...man, at } }, ...(ends ? { motion: nobody() } : {}) };
+	}
 	const spot = state.spots[who];
 	return spot === undefined ? null : { spots: { [who]: { ...spot, at } } };
+}
+
+const nobody = (): Motion => ({ who: "", from: [0, 0], to: [0, 0], line: false });
+
+/** sent puts a man in motion, or the man in motion back where he was. */
+function sent(state: State, who: string, to: Place | undefined): Change | null {
+	const { motion } = state;
+	if (who === "") {
+		if (motion.who === "") return null;
+		return { motion: nobody(), men: { [motion.who]: { at: motion.from, line: motion.line } } };
+	}
+	const man = state.men[who];
+	if (man === undefined || to === undefined) return null;
+	const start = motion.who === who ? motion : { from: man.at, line: man.line };
+	return {
+		motion: { who, from: start.from, to, line: start.line },
+		men: { [who]: { at: to, line: false } },
+	};
 }
 
 function held(state: State, label: string, member: string): Change | null {

@@ -11,14 +11,20 @@ export function inverse(op: Op, before: State, book: BookOut | null): Op[] {
 		case "look":
 			return backToLook(before, book);
 		case "call":
-			return [{ do: "call", call: before.call }, ...spotsBack(before)];
+			return [{ do: "call", call: before.call }, ...holdersBack(before), ...spotsBack(before)];
 		case "side":
-			return [{ do: "side", side: before.side }, ...menBack(before), ...spotsBack(before)];
+			return [{ do: "side", side: before.side }, ...momentBack(before)];
 		case "ball":
-			return [{ do: "ball", ball: before.ball }, ...menBack(before), ...spotsBack(before)];
+			return [
+				{ do: "ball", ball: before.ball },
+				...menBack(before),
+				...spotsBack(before),
+				...momentBack(before),
+			];
 		case "place":
-		case "motion":
 			return op.who === undefined ? [] : placeBack(before, op.who);
+		case "motion":
+			return before.motion.who === "" ? [{ do: "motion" }] : motionBack(before);
 		case "line": {
 			const man = op.who === undefined ? undefined : before.men[op.who];
 			return op.who === undefined || man === undefined
@@ -30,7 +36,7 @@ export function inverse(op: Op, before: State, book: BookOut | null): Op[] {
 		case "freeze":
 			return before.moment.play === "" ? [{ do: "thaw" }] : momentBack(before);
 		case "thaw":
-			return before.moment.play === "" ? [] : momentBack(before);
+			return momentBack(before);
 		case "late":
 			return op.who === undefined
 				? []
@@ -59,6 +65,7 @@ function placeBack(before: State, who: string): Op[] {
 		before.moment.play !== ""
 			? before.moment.places[who]
 			: (before.men[who]?.at ?? before.spots[who]?.at);
+	if (before.motion.who === who && before.moment.play === "") return motionBack(before);
 	return at === undefined ? [] : [{ do: "place", who, at }];
 }
 
@@ -67,11 +74,28 @@ const menBack = (before: State): Op[] =>
 const spotsBack = (before: State): Op[] =>
 	Object.entries(before.spots).map(([who, spot]) => ({ do: "place", who, at: spot.at }));
 
+const holdersBack = (before: State): Op[] =>
+	Object.entries(before.spots)
+		.filter(([, s]) => s.by !== "")
+		.map(([spot, s]) => ({ do: "give", spot, member: s.by }));
+
+/** motionBack sends the man who was in motion from where he started. */
+function motionBack({ motion: { who, from, to, line } }: State): Op[] {
+	return who === ""
+		? []
+		: [
+				{ do: "place", who, at: from },
+				{ do: "line", who, on: line },
+				{ do: "motion", who, at: to },
+			];
+}
+
 /** backToLook puts the old look up again and the men where they had moved to. */
 function backToLook(before: State, book: BookOut | null): Op[] {
 	const look = book?.looks.find((l) => l.id === before.look);
 	if (look === undefined) return [];
 	const moved = Object.entries(before.men).filter(([who, man]) => {
+		if (who === before.motion.who) return false;
 		const at = look.men[who]?.at;
 		return at === undefined || at[0] !== man.at[0] || at[1] !== man.at[1];
 	});
@@ -79,11 +103,16 @@ function backToLook(before: State, book: BookOut | null): Op[] {
 		{ do: "look", look: before.look },
 		{ do: "ball", ball: before.ball },
 		...moved.map(([who, man]): Op => ({ do: "place", who, at: man.at })),
+		...motionBack(before),
+		...holdersBack(before),
 		...spotsBack(before),
+		...momentBack(before),
 	];
 }
 
+/** momentBack freezes the moment again that was frozen. */
 function momentBack(before: State): Op[] {
+	if (before.moment.play === "") return [];
 	return [
 		{ do: "freeze", play: before.moment.play },
 		...Object.entries(before.moment.places).map(([who, at]): Op => ({ do: "place", who, at })),
@@ -91,12 +120,16 @@ function momentBack(before: State): Op[] {
 	];
 }
 
-/** needed leaves out the operations that would change nothing now. */
+/** stillNeeded leaves out the operations that would change nothing now. */
 export function stillNeeded(ops: readonly Op[], now: State): Op[] {
+	if (now.moment.play !== "" || ops.some((op) => op.do === "freeze" || op.do === "motion")) {
+		return [...ops];
+	}
 	return ops.filter((op) => {
+		if (op.do === "give" && op.spot !== undefined) return now.spots[op.spot]?.by !== op.member;
 		if (op.do !== "place" || op.who === undefined || op.at === undefined) return true;
-		if (now.moment.play !== "") return true;
+		// Whoever is not there now comes back with the look or the call before him.
 		const at = now.men[op.who]?.at ?? now.spots[op.who]?.at;
-		return at !== undefined && (at[0] !== op.at[0] || at[1] !== op.at[1]);
+		return at === undefined || at[0] !== op.at[0] || at[1] !== op.at[1];
 	});
 }

@@ -79,6 +79,7 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 		key:
 			frozen || answer === undefined || answer.assignment.key === "" ? null : answer.assignment.key,
 		box: frozen || answer === undefined ? null : answer.rule.box,
+		motion: s.motion.who === "" || frozen ? null : s.motion,
 		pointed: seat.pointed.value,
 		stale: seat.stale.value,
 		edges: role === "coach",

@@ -2,7 +2,7 @@
 // on this screen; the others hear of it once a frame, and the settled place
 // when he is let go.
 import { type Signal, signal } from "@preact/signals";
-import { clampPlace } from "../field/ground.ts";
+import { clampMan } from "../field/ground.ts";
 import type { Op, Place, State } from "../wire/types.ts";
 
 export interface Held {
@@ -64,7 +64,8 @@ export class Hands {
 	private put(who: string, at: Place): void {
 		const state = this.tools.state();
 		if (state === null) return;
-		this.held.value = { who, at: clampPlace(state.ball, at) };
+		const offense = who in state.men && state.moment.play === "";
+		this.held.value = { who, at: clampMan(state.ball, at, offense) };
 		if (this.asked) return;
 		this.asked = true;
 		this.tools.frame(() => {

@@ -65,6 +65,11 @@ function InHand({ desk, who }: { desk: Desk; who: string }) {
 					<button type="button" onClick={() => desk.motion()}>
 						Motion
 					</button>
+					{s.motion.who === who && (
+						<button type="button" onClick={() => desk.do({ do: "motion" })}>
+							Bring back
+						</button>
+					)}
 				</>
 			)}
 			{man !== undefined && frozen && (
