@@ -11,7 +11,7 @@ import {
 	WIDTH,
 	yardLine,
 } from "../src/field/ground.ts";
-import { type Eyes, fieldPoint, needed, project, steady } from "../src/field/projection.ts";
+import { type Eyes, field, fieldPoint, needed, project, steady } from "../src/field/projection.ts";
 import { halves, placeWords, type Step, stepArrow, stepMove } from "../src/field/words.ts";
 import type { Ball } from "../src/wire/types.ts";
 
@@ -80,7 +80,7 @@ test("a place goes to the screen and comes back, for both eyes and both sides", 
 			fc.integer({ min: -900, max: 900 }),
 			fc.integer({ min: -400, max: 900 }),
 			(ball, eyes, side, width, height, x, y) => {
-				const p = project(needed(ball, side, [[x, y]]), { width, height }, eyes, side);
+				const p = project(needed(ball, side, [[x, y]]), { width, height }, eyes, side, field(ball));
 				const s = p.toScreen(fieldPoint(x, y));
 				const back = p.toField(s);
 				assert.ok(Math.abs(back.x - x) < 1e-6 && Math.abs(back.y - y) < 1e-6);
@@ -93,8 +93,8 @@ test("the defense looks up at the offense and has it the other way round across"
 	const ball: Ball = { rules: "nfhs", hash: "left", yard: 40 };
 	const extent = needed(ball, "right", [[648, 0]]);
 	const size = { width: 360, height: 360 };
-	const d = project(extent, size, "defense", "right");
-	const o = project(extent, size, "offense", "right");
+	const d = project(extent, size, "defense", "right", field(ball));
+	const o = project(extent, size, "offense", "right", field(ball));
 	const backfield = fieldPoint(0, -180);
 	const deep = fieldPoint(0, 360);
 	assert.ok(d.toScreen(backfield).y < d.toScreen(deep).y, "offense at the top");
@@ -116,7 +116,7 @@ test("all that is needed is seen, whatever the shape of the screen", () => {
 			fc.integer({ min: 150, max: 1200 }),
 			(ball, side, width, height) => {
 				const e = needed(ball, side, [[side === "right" ? 600 : -600, 400]]);
-				const { seen } = project(e, { width, height }, "defense", side);
+				const { seen } = project(e, { width, height }, "defense", side, field(ball));
 				const eps = 1e-6;
 				assert.ok(seen.minX <= e.minX + eps && seen.maxX >= e.maxX - eps);
 				assert.ok(seen.minY <= e.minY + eps && seen.maxY >= e.maxY - eps);
@@ -144,7 +144,13 @@ test("steps say in and out from the ball on both sides, and point the right way"
 	for (const half of ["left", "right"] as const) {
 		for (const eyes of ["defense", "offense"] as const) {
 			const ball: Ball = { rules: "nfhs", hash: "middle", yard: 40 };
-			const p = project(needed(ball, half, []), { width: 360, height: 360 }, eyes, half);
+			const p = project(
+				needed(ball, half, []),
+				{ width: 360, height: 360 },
+				eyes,
+				half,
+				field(ball),
+			);
 			for (const step of ["in", "out", "up", "back"] as Step[]) {
 				const [x, y] = stepMove(step, half);
 				const from = p.toScreen(fieldPoint(0, 180));

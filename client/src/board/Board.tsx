@@ -2,7 +2,7 @@
 
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { YARD } from "../field/ground.ts";
-import { type Extent, needed, project, type Size, steady } from "../field/projection.ts";
+import { type Extent, field, needed, project, type Size, steady } from "../field/projection.ts";
 import type { Ball } from "../wire/types.ts";
 import { GROUP } from "./aria.ts";
 import { BallMark, type Ghost, GhostBall, useBall, withBall } from "./Ball.tsx";
@@ -47,12 +47,17 @@ export function Board(props: BoardProps) {
 
 	const wanted = needed(s.ball, s.side, s.settled);
 	const of = `${s.ball.rules} ${s.ball.hash} ${s.side}`;
-	if (s.held === null && ghost === null) {
-		const old = extent.current?.of === of ? extent.current.is : null;
+	const other = extent.current?.of !== of;
+	if (other || (s.held === null && ghost === null)) {
+		const old = other ? null : (extent.current?.is ?? null);
 		extent.current = { is: steady(old, wanted), of };
 	}
 	const seen = extent.current?.is ?? wanted;
-	const p = useMemo(() => project(seen, size, s.eyes, s.side), [seen, size, s.eyes, s.side]);
+	const width = useMemo(() => field(s.ball), [s.ball]);
+	const p = useMemo(
+		() => project(seen, size, s.eyes, s.side, width),
+		[seen, size, s.eyes, s.side, width],
+	);
 
 	// Men glide when they move, not when the drawing is laid out anew.
 	const laid = useRef(p);

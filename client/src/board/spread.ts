@@ -82,7 +82,8 @@ function behind(by: Piece, on: Piece, drawn: Map<string, Spot2>, p: Projection):
 	const lateral = (by.at[0] - on.at[0]) * p.turnX;
 	const even = Math.abs(by.at[0] - on.at[0]) < YARD / 2;
 	// The offense comes from the line: its side is up for the defense's eyes.
-	const offense = -p.turnY;
+	// Who is plainly past his man is drawn past him.
+	const offense = Math.abs(dy) > gap * 0.3 ? Math.sign(dy) : -p.turnY;
 	dx = even ? 0 : Math.sign(lateral) * Math.max(Math.abs(dx), gap * 0.8);
 	dy = offense * Math.max(Math.abs(dy), gap * (even ? 1 : 0.55));
 	const long = Math.hypot(dx, dy);

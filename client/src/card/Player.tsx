@@ -4,13 +4,13 @@ import { Board } from "../board/Board.tsx";
 import type { Touch } from "../board/pointer.ts";
 import { type AnswerLine, lineOf, momentLine } from "../say/answers.ts";
 import { ageSays } from "../say/link.ts";
+import { countSays } from "../say/news.ts";
 import { sayPerson } from "../say/people.ts";
 import { sayEnding } from "../say/refusals.ts";
-import { keyChanged, recounted } from "../store/compare.ts";
 import { boardScene } from "../ui/boardscene.ts";
 import { buzz, eyesOf } from "../ui/device.ts";
 import { EndView, HoldOn } from "../ui/Home.tsx";
-import { LinkMark, Notices, useForAWhile } from "../ui/parts.tsx";
+import { LinkMark, Notices, Stage, useForAWhile } from "../ui/parts.tsx";
 import type { Seat } from "../ui/seat.ts";
 import { Words } from "../ui/Words.tsx";
 import type { SpotAnswer, State, Verdicts } from "../wire/types.ts";
@@ -37,7 +37,7 @@ export function Player({ seat, leave }: { seat: Seat; leave: () => void }) {
 		<main class="player">
 			{header}
 			{menu && <Menu seat={seat} leave={leave} close={() => setMenu(false)} />}
-			<Notices seat={seat} />
+			{seat.spot.value === null && <Notices seat={seat} />}
 			{body()}
 		</main>
 	);
@@ -110,20 +110,23 @@ function MyBoard({ seat, state, label }: { seat: Seat; state: State; label: stri
 					age={age}
 				/>
 			)}
-			<Banner seat={seat} state={state} label={label} />
 			{scene !== null && (
-				<Board
-					scene={scene}
-					scale={1}
-					label={`Board, seen from the ${eyes}`}
-					touch={touchOf(seat, label)}
-					grip={can && !frozen}
-					reach={(who) => who === label && can}
-					onStep={(who, x, y, far) => {
-						const by = far ? 36 : 18;
-						seat.hands.step(who, [x * by * turnX, y * by * -turnX]);
-					}}
-				/>
+				<Stage>
+					<Notices seat={seat} />
+					<Banner seat={seat} state={state} label={label} />
+					<Board
+						scene={scene}
+						scale={1}
+						label={`Board, seen from the ${eyes}`}
+						touch={touchOf(seat, label)}
+						grip={can && !frozen}
+						reach={(who) => who === label && can}
+						onStep={(who, x, y, far) => {
+							const by = far ? 36 : 18;
+							seat.hands.step(who, [x * by * turnX, y * by * -turnX]);
+						}}
+					/>
+				</Stage>
 			)}
 			{can ? (
 				<Steps half={half} eyes={eyes} disabled={false} step={(by) => seat.hands.step(label, by)} />
@@ -225,17 +228,4 @@ function Banner({ seat, state, label }: { seat: Seat; state: State; label: strin
 			{pointed && <p class="pointing">The coach points at you</p>}
 		</div>
 	);
-}
-
-/** countSays words what changed for one defender between two verdicts; "" if nothing did. */
-export function countSays(old: Verdicts, now: Verdicts, label: string, newLook: boolean): string {
-	const a = old.spots[label];
-	const b = now.spots[label];
-	if (b === undefined) return "";
-	const changes = recounted(old.look.numbers, now.look.numbers, b.half);
-	const parts = changes.map((c) => `#${c.number} is ${c.tag}`);
-	if (a !== undefined && keyChanged(a, b) && b.assignment.key !== "")
-		parts.push(`read ${b.assignment.key}`);
-	if (parts.length === 0) return "";
-	return `${newLook ? "New look" : "Count changed"}: ${parts.join(", ")}`;
 }

@@ -47,20 +47,35 @@ export interface Projection {
 	toField(p: ScreenPoint): FieldPoint;
 }
 
+/** What of the width is worth showing: the field, and a yard beyond its sidelines. */
+export interface Width {
+	readonly left: number;
+	readonly right: number;
+}
+export const field = (ball: Ball): Width => ({
+	left: -sideline(ball, "left") - YARD,
+	right: sideline(ball, "right") + YARD,
+});
+
 /**
  * project fits the extent into the size at one scale for both axes. Room that
- * is left over shows more of the field: across on the side under study (up to
- * grow past the extent there), and deeper.
+ * is left over shows more of the field: across mostly on the side under study,
+ * as far as there is field, and deeper.
  */
-export function project(extent: Extent, size: Size, eyes: Eyes, toward: Side): Projection {
+export function project(
+	extent: Extent,
+	size: Size,
+	eyes: Eyes,
+	toward: Side,
+	width: Width,
+): Projection {
 	const wide = extent.maxX - extent.minX;
 	const deep = extent.maxY - extent.minY;
 	const scale = Math.max(Math.min(size.width / wide, size.height / deep), 1e-6);
 	const overX = size.width / scale - wide;
 	const overY = size.height / scale - deep;
-	// Most of the spare width goes to the side under study: what lies beyond
-	// the ball on the other side matters least.
-	const outer = overX * 0.65;
+	const room = toward === "right" ? width.right - extent.maxX : extent.minX - width.left;
+	const outer = Math.min(overX * 0.65, Math.max(room, 0));
 	const seen: Extent = {
 		minX: extent.minX - (toward === "left" ? outer : overX - outer),
 		maxX: extent.maxX + (toward === "right" ? outer : overX - outer),

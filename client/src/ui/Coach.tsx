@@ -14,7 +14,7 @@ import { Men } from "./coach/Men.tsx";
 import { Moment } from "./coach/Moment.tsx";
 import { eyesOf } from "./device.ts";
 import { EndView, HoldOn } from "./Home.tsx";
-import { LinkMark, Notices, ThemeChoice } from "./parts.tsx";
+import { LinkMark, Notices, Stage, ThemeChoice } from "./parts.tsx";
 import type { Seat } from "./seat.ts";
 import { Words } from "./Words.tsx";
 
@@ -53,9 +53,11 @@ export function Coach({
 				<Calls desk={desk} />
 			</div>
 			<div class="mid">
-				<Notices seat={seat} />
-				<Legal desk={desk} />
-				<DeskBoard desk={desk} />
+				<Stage>
+					<Notices seat={seat} />
+					<Legal desk={desk} />
+					<DeskBoard desk={desk} />
+				</Stage>
 				<ManBar desk={desk} />
 			</div>
 			<div class="under">

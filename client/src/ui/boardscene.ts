@@ -1,5 +1,6 @@
 // From a seat to what its board draws.
 import type { BoardScene, DefenseMan, OffenseMan } from "../board/scene.ts";
+import { sideOf } from "../field/ground.ts";
 import type { Eyes } from "../field/projection.ts";
 import { halves, placeWords } from "../field/words.ts";
 import { HEAD } from "../say/answers.ts";
@@ -56,7 +57,7 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 				: kept
 					? null
 					: (full?.leverage.keeps ?? verdicts?.signs[who] ?? null),
-			half: (full?.half ?? (s.spots[who]?.at[0] ?? 0) >= 0) ? "right" : "left",
+			half: full?.half ?? sideOf(s.spots[who]?.at[0] ?? 0, s.side),
 			hat: hat === undefined || hat === "either" ? null : hat,
 			fix: frozen || move === undefined || (move[0] === 0 && move[1] === 0) ? null : move,
 			flag: fault + 1,

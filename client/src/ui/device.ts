@@ -17,7 +17,11 @@ function remembered<T extends string>(key: string, values: readonly T[], first: 
 }
 
 export const theme = remembered<Theme>("halfline.theme", ["auto", "room", "sun"], "auto");
-theme.subscribe((t) => document.documentElement.setAttribute("data-theme", t));
+
+/** showTheme lets the page follow the choice. */
+export function showTheme(): void {
+	theme.subscribe((t) => document.documentElement.setAttribute("data-theme", t));
+}
 
 /** Where each kind of screen sees the board from. */
 export const eyesOf = {
@@ -83,7 +87,10 @@ export async function stayAwake(): Promise<void> {
 
 /** buzz is felt where phones allow it. */
 export function buzz(): void {
-	if ("vibrate" in navigator) navigator.vibrate(60);
+	// Before the first touch browsers refuse it, and say so in the console.
+	if ("vibrate" in navigator && navigator.userActivation?.hasBeenActive === true) {
+		navigator.vibrate(60);
+	}
 }
 
 /** onWake calls back whenever the page may have been away: shown again, back from the cache, online. */

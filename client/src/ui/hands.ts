@@ -53,6 +53,13 @@ export class Hands {
 		this.held.value = null;
 	}
 
+	/** letGo forgets the drag: the picture under it has gone. */
+	letGo(): void {
+		this.stop?.();
+		this.stop = null;
+		this.held.value = null;
+	}
+
 	/** step moves a man by so many inches and settles him after a pause. */
 	step(who: string, by: Place): void {
 		const from = this.held.value?.who === who ? this.held.value.at : this.tools.place(who);

@@ -46,6 +46,11 @@ export function useForAWhile(key: number | string, ms: number): boolean {
 	return key !== 0 && key !== "" && over !== key;
 }
 
+/** Stage holds a board and what is said over it: news must not move the board. */
+export const Stage = ({ children }: { children: ComponentChildren }) => (
+	<div class="stage">{children}</div>
+);
+
 export interface Choice<T extends string> {
 	readonly value: T;
 	readonly say: string;

@@ -82,12 +82,25 @@ export class Seat {
 
 	start(): void {
 		this.link.start();
+		this.stops.push(this.watchPicture());
 		this.stops.push(
 			effect(() => {
 				const { session, state } = this.link.model.value;
 				if (state !== null && !this.waiting.value) void this.fetch(session, state.book);
 			}),
 		);
+	}
+
+	/** watchPicture takes men out of the hand when look, side or moment change under it. */
+	private watchPicture(): () => void {
+		let last = "";
+		return effect(() => {
+			const s = this.link.model.value.state;
+			const now =
+				s === null ? "" : `${s.look} ${s.side} ${s.ball.hash} ${s.ball.yard} ${s.moment.play}`;
+			if (last !== "" && now !== last) this.hands.letGo();
+			last = now;
+		});
 	}
 
 	stop(): void {

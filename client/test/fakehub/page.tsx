@@ -5,7 +5,7 @@ import { Player } from "../../src/card/Player.tsx";
 import type { Dial, Socket } from "../../src/sync/clock.ts";
 import { browserClock } from "../../src/sync/clock.ts";
 import { Coach } from "../../src/ui/Coach.tsx";
-import { theme } from "../../src/ui/device.ts";
+import { showTheme, theme } from "../../src/ui/device.ts";
 import { Join } from "../../src/ui/Home.tsx";
 import { Seat } from "../../src/ui/seat.ts";
 import { Wall } from "../../src/ui/Wall.tsx";
@@ -16,6 +16,7 @@ import { answer, book, emptyMoment, fact, roster, scene, verdicts, welcome } fro
 const ask = new URLSearchParams(location.search);
 const view = ask.get("view") ?? "player";
 const what = ask.get("case") ?? "keeps";
+showTheme();
 theme.value = ask.get("theme") === "room" ? "room" : "sun";
 if (ask.get("text") === "200") document.documentElement.style.fontSize = "200%";
 
