@@ -28,7 +28,7 @@ var layers = [][]string{
 	{"internal/session"},
 	{"internal/wire"},
 	{"server/store", "client"},
-	{"server/conn", "server/hub"},
+	{"server/conn", "server/hub", "server/gate"},
 	{"server/web"},
 	{"cmd"},
 }

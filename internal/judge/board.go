@@ -32,6 +32,9 @@ type Moment struct {
 	Carrier string
 	Blocks  []Block
 	Late    []string
+	// Makes holds men on their way: the lane each is in time for. Others count
+	// where they stand, or by their velocity.
+	Makes map[string]int
 }
 
 // Block is one block of a moment; Hat is Auto when positions tell.

@@ -62,6 +62,9 @@ func (w *work) laneMoment(pl *play.Play) (lane.Moment, bool) {
 			v := s.Flip(*sp.Vel)
 			man.Vel = &v
 		}
+		if n, ok := b.Moment.Makes[sp.Label]; ok {
+			man.Makes = &n
+		}
 		m.Men = append(m.Men, man)
 	}
 	for _, bl := range b.Moment.Blocks {

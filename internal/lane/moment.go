@@ -9,9 +9,9 @@ import (
 
 // Man is a defender at the moment.
 type Man struct {
-	Label   string
-	At      field.Offset // out-terms
-	Vel     *field.Vec   // out-terms; nil: he is counted in the lane he stands in
+	Label string
+	At    field.Offset // out-terms
+	Vel   *field.Vec   // out-terms; nil: he is counted in the lane he stands in
 	// Makes is the lane that another race has shown he makes in time; nil: the
 	// rules above tell.
 	Makes   *int

@@ -79,7 +79,12 @@ func (s *State) Board(b *book.Book, drags map[string]Place) judge.Board {
 	if frozen {
 		out.Before = &l
 		out.Play, _ = b.Play(s.Moment.Play)
-		out.Moment = &judge.Moment{Carrier: s.Moment.Carrier, Late: s.Moment.Late}
+		out.Moment = &judge.Moment{Carrier: s.Moment.Carrier, Late: s.Moment.Late, Makes: map[string]int{}}
+		for who, n := range s.Moment.Makes {
+			if _, dragged := drags[who]; !dragged {
+				out.Moment.Makes[who] = n
+			}
+		}
 		for _, bl := range s.Moment.Blocks {
 			out.Moment.Blocks = append(out.Moment.Blocks, judge.Block{By: bl.By, On: bl.On})
 		}

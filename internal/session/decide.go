@@ -17,14 +17,14 @@ type Actor struct {
 // allowed is the role table: which role may send which operation at all. What
 // is not here is refused.
 var allowed = map[string][]string{
-	Coach: {"title", "look", "call", "side", "ball", "place", "line", "lineup", "motion", "freeze", "thaw", "late",
+	Coach: {"title", "look", "call", "side", "ball", "place", "line", "spot", "lineup", "motion", "freeze", "thaw", "late",
 		"blocks", "floor", "hide", "door", "admit", "remove", "give"},
 	Player: {"place", "hold", "letgo", "commit"},
 	Wall:   {},
 }
 
 // Ops lists every operation in a fixed order.
-var Ops = []string{"title", "look", "call", "side", "ball", "place", "line", "lineup", "motion", "freeze", "thaw", "late",
+var Ops = []string{"title", "look", "call", "side", "ball", "place", "line", "spot", "lineup", "motion", "freeze", "thaw", "late",
 	"blocks", "floor", "hide", "commit", "door", "admit", "remove", "hold", "letgo", "give"}
 
 // Allowed reports whether a role may send an operation.
@@ -58,6 +58,8 @@ func Decide(s *State, b *book.Book, a Actor, op Op) (Change, *Refusal) {
 		return d.place()
 	case "line":
 		return d.line()
+	case "spot":
+		return d.spot()
 	case "lineup":
 		return d.lineup()
 	case "motion":
@@ -119,6 +121,7 @@ func (d decider) place() (Change, *Refusal) {
 	if s.Moment.Play != "" {
 		m := s.Moment.clone()
 		m.Places[op.Who] = *op.At
+		delete(m.Makes, op.Who)
 		return Change{Moment: &m}, nil
 	}
 	if isSpot {
@@ -174,6 +177,28 @@ func (d decider) line() (Change, *Refusal) {
 	}
 	m.Line = d.op.On
 	return d.fresh(Change{Men: map[string]*Man{d.op.Who: &m}}), nil
+}
+
+// spot puts a spot of the call on the board, where its rule wants it, or takes
+// it off; who held it holds nothing then.
+func (d decider) spot() (Change, *Refusal) {
+	s, op := d.s, d.op
+	if s.Moment.Play != "" {
+		return refuse(CodeFrozen, "")
+	}
+	_, on := s.Spots[op.Spot]
+	cs, known := onCall(d.b, s.Call, op.Spot)
+	switch {
+	case !known && !on, known && cs.Stand == nil:
+		return refuse(CodeUnknown, op.Spot)
+	case on == op.On:
+		return Change{}, nil
+	case !op.On:
+		return d.fresh(Change{Spots: map[string]*Spot{op.Spot: nil}}), nil
+	}
+	next := s.Clone()
+	next.Spots[op.Spot] = Spot{Man: usualMan(d.b, op.Spot)}
+	return d.fresh(Change{Spots: linedUp(&next, d.b, op.Spot)}), nil
 }
 
 func (d decider) lineup() (Change, *Refusal) {

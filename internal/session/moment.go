@@ -49,6 +49,7 @@ func (d decider) moment() (Change, *Refusal) {
 		by[bl.By] = true
 	}
 	m.Blocks = append([]Block{}, op.Blocks...)
+	m.Makes = map[string]int{} // other blocks, other lanes
 	return Change{Moment: &m}, nil
 }
 
@@ -72,5 +73,6 @@ func (d decider) freeze() (Change, *Refusal) {
 		m.Blocks = append(m.Blocks, Block{By: b.By, On: b.On})
 	}
 	m.Late = append(m.Late, f.Moment.Late...)
+	m.Makes = f.Moment.Makes
 	return Change{Moment: &m}, nil
 }

@@ -4,6 +4,7 @@ import (
 	"halfline/internal/book"
 	"halfline/internal/call"
 	"halfline/internal/field"
+	"halfline/internal/play"
 )
 
 // Limits of one session.
@@ -73,6 +74,7 @@ func (m Moment) clone() Moment {
 	m.Places = clone(m.Places)
 	m.Blocks = append([]Block{}, m.Blocks...)
 	m.Late = append([]string{}, m.Late...)
+	m.Makes = clone(m.Makes)
 	return m
 }
 
@@ -128,13 +130,17 @@ func (c Change) Empty() bool {
 
 func ptr[T any](v T) *T { return &v }
 
-// onBoard lists the spots of a call that a session shows: those of the half
-// under study that have a rule.
-func onBoard(c *call.Call) []*call.Spot {
-	var out []*call.Spot
+// onBoard lists the spots that a session shows of a call: those it shows already
+// and the call knows; at first the half-line drill's three on three, without
+// the linebacker, whom the coach can put on.
+func onBoard(s *State, c *call.Call) []string {
+	var out []string
 	for i := range c.Spots {
-		if c.Spots[i].Half == call.This && c.Spots[i].Stand != nil {
-			out = append(out, &c.Spots[i])
+		sp := &c.Spots[i]
+		_, has := s.Spots[sp.Label]
+		first := len(s.Spots) == 0 && sp.Half == call.This && sp.Role != play.Hook
+		if sp.Stand != nil && (has || first) {
+			out = append(out, sp.Label)
 		}
 	}
 	return out

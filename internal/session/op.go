@@ -10,6 +10,7 @@ package session
 //	ball    ball                 put the ball on a hash and yard line
 //	place   who, at              a man stands here now (also in a frozen moment)
 //	line    who, on              a man of the offense is on the line, or off it
+//	spot    spot, on             a spot of the call is on the board, or off it
 //	lineup  who                  that spot goes where its rule wants it; empty: all spots nobody holds
 //	motion  who, at              send a man in motion to a place, he is there now; without who: back where he was
 //	freeze  play                 freeze the moment when the carrier of this play commits
@@ -26,7 +27,7 @@ package session
 //	letgo                        let my spot go
 //	give    spot, member         the coach gives a spot to a member; empty member frees it
 type Op struct {
-	Do     string  `json:"do" enum:"title,look,call,side,ball,place,line,lineup,motion,freeze,thaw,late,blocks,floor,hide,commit,door,admit,remove,hold,letgo,give"`
+	Do     string  `json:"do" enum:"title,look,call,side,ball,place,line,spot,lineup,motion,freeze,thaw,late,blocks,floor,hide,commit,door,admit,remove,hold,letgo,give"`
 	Text   string  `json:"text,omitempty"`
 	Look   string  `json:"look,omitempty"`
 	Call   string  `json:"call,omitempty"`

@@ -78,10 +78,10 @@ func changeCall(s *State, b *book.Book, cl *call.Call) Change {
 	next := s.Clone()
 	next.Call = cl.ID
 	want := map[string]bool{}
-	for _, sp := range onBoard(cl) {
-		want[sp.Label] = true
-		if _, ok := s.Spots[sp.Label]; !ok {
-			next.Spots[sp.Label] = Spot{Man: usualMan(b, sp.Label)}
+	for _, label := range onBoard(s, cl) {
+		want[label] = true
+		if _, ok := s.Spots[label]; !ok {
+			next.Spots[label] = Spot{Man: usualMan(b, label)}
 		}
 	}
 	for label := range s.Spots {

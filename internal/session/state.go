@@ -78,7 +78,10 @@ type Moment struct {
 	Carrier string           `json:"carrier"`
 	Places  map[string]Place `json:"places"` // men and spots
 	Blocks  []Block          `json:"blocks"`
-	Late    []string         `json:"late"` // spots the coach calls too late to count
+	Late    []string         `json:"late"` // spots too late to count
+	// Makes holds spots that are on their way: the lane each is in time for.
+	// Who has been moved by hand is not among them: he counts where he stands.
+	Makes map[string]int `json:"makes"`
 }
 
 // Block is one man of the offense on one of the defense.

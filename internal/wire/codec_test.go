@@ -183,7 +183,7 @@ func TestChangeToNothingTravels(t *testing.T) {
 	b, err := wire.Encode(wire.Down{Facts: []wire.Fact{{Seq: 1, Chain: "0b7d44e1f29a6c05", Do: "x", Set: set}}})
 	require.NoError(t, err)
 	assert.JSONEq(t, `{"facts":[{"seq":1,"chain":"0b7d44e1f29a6c05","do":"x","set":
-		{"title":"","hidden":false,"committed":[],"motion":{"who":"","to":[0,0]},"spots":{"FS":null}}}]}`, string(b))
+		{"title":"","hidden":false,"committed":[],"motion":{"who":"","from":[0,0],"to":[0,0],"line":false},"spots":{"FS":null}}}]}`, string(b))
 }
 
 func TestAbsentListsTravelAsEmpty(t *testing.T) {

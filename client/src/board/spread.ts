@@ -33,7 +33,7 @@ const ROUNDS = 12;
 /** Clear of the depth scale. */
 const EDGE = 34;
 /** Pieces are never drawn farther than so many of their radii from the truth. */
-const FARTHEST = 2.4;
+const FARTHEST = 2.8;
 
 /** spread gives every piece's place on the screen. */
 export function spread(

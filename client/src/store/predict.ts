@@ -34,7 +34,7 @@ export function predict(state: State, op: Op, member: string): Change | null {
 		case "hide":
 			return { hidden: op.on ?? false, committed: [] };
 		case "thaw":
-			return { moment: { play: "", carrier: "", places: {}, blocks: [], late: [] } };
+			return { moment: { play: "", carrier: "", places: {}, blocks: [], late: [], makes: {} } };
 		case "late": {
 			const { who, on } = op;
 			if (who === undefined || state.moment.play === "") return null;

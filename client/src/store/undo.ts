@@ -31,6 +31,16 @@ export function inverse(op: Op, before: State, book: BookOut | null): Op[] {
 				? []
 				: [{ do: "line", who: op.who, on: man.line }];
 		}
+		case "spot": {
+			const was = op.spot === undefined ? undefined : before.spots[op.spot];
+			if (op.spot === undefined) return [];
+			if (was === undefined) return [{ do: "spot", spot: op.spot, on: false }];
+			const back: Op[] = [
+				{ do: "spot", spot: op.spot, on: true },
+				{ do: "place", who: op.spot, at: was.at },
+			];
+			return was.by === "" ? back : [...back, { do: "give", spot: op.spot, member: was.by }];
+		}
 		case "lineup":
 			return op.who === undefined || op.who === "" ? spotsBack(before) : placeBack(before, op.who);
 		case "freeze":

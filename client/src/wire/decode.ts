@@ -149,6 +149,7 @@ const moment = thing<Moment>({
 	places: map(pair),
 	blocks: list(block),
 	late: list(text),
+	makes: map(num),
 });
 const member = thing<Member>({ role, in: flag });
 

@@ -129,6 +129,7 @@ export interface OpUp {
  *   ball    ball                 put the ball on a hash and yard line
  *   place   who, at              a man stands here now (also in a frozen moment)
  *   line    who, on              a man of the offense is on the line, or off it
+ *   spot    spot, on             a spot of the call is on the board, or off it
  *   lineup  who                  that spot goes where its rule wants it; empty: all spots nobody holds
  *   motion  who, at              send a man in motion to a place, he is there now; without who: back where he was
  *   freeze  play                 freeze the moment when the carrier of this play commits
@@ -154,6 +155,7 @@ export interface Op {
 		| "ball"
 		| "place"
 		| "line"
+		| "spot"
 		| "lineup"
 		| "motion"
 		| "freeze"
@@ -336,8 +338,13 @@ export interface Moment {
 	/** men and spots */
 	places: Record<string, Place>;
 	blocks: Block[];
-	/** spots the coach calls too late to count */
+	/** spots too late to count */
 	late: string[];
+	/**
+	 * Makes holds spots that are on their way: the lane each is in time for.
+	 * Who has been moved by hand is not among them: he counts where he stands.
+	 */
+	makes: Record<string, number>;
 }
 
 /** Member is a device that has joined. */

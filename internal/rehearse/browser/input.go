@@ -225,3 +225,14 @@ func (p *Page) Fill(selector, text string) {
 		return err
 	}))
 }
+
+// ClickAt presses and lets go the left mouse button at a place of the page, in
+// CSS pixels from its top left corner.
+func (p *Page) ClickAt(x, y float64) {
+	p.t.Helper()
+	at := point{x, y}
+	p.do(fmt.Sprintf("click at (%.0f, %.0f)", x, y),
+		mouse(input.DispatchMouseEventTypeMouseMoved, at, 0),
+		mouse(input.DispatchMouseEventTypeMousePressed, at, 1),
+		mouse(input.DispatchMouseEventTypeMouseReleased, at, 0))
+}

@@ -39,6 +39,7 @@ func opFrames() []Frame {
 			session.Op{Do: "ball", Ball: &session.Ball{Rules: "nfhs", Hash: "right", Yard: 42}}},
 		{"He lets go of the slot: 9 yards outside the ball, 1 behind the line.", session.Op{Do: "place", Who: "H", At: at(324, -36)}},
 		{"He puts the slot on the line of scrimmage.", session.Op{Do: "line", Who: "H", On: true}},
+		{"He puts the linebacker on the board.", session.Op{Do: "spot", Spot: "LB", On: true}},
 		{"He sends the nickel where his rule wants him.", session.Op{Do: "lineup", Who: "N"}},
 		{"He sends the back in motion to 9 yards right.", session.Op{Do: "motion", Who: "B", At: at(324, -180)}},
 		{"He freezes the moment when the carrier of the toss commits.", session.Op{Do: "freeze", Play: "toss"}},

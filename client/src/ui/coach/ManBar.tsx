@@ -82,6 +82,17 @@ function InHand({ desk, who }: { desk: Desk; who: string }) {
 					Line him up
 				</button>
 			)}
+			{man === undefined && !frozen && (
+				<button
+					type="button"
+					onClick={() => {
+						desk.select(null);
+						desk.do({ do: "spot", spot: who, on: false });
+					}}
+				>
+					Take him off
+				</button>
+			)}
 			{man === undefined && frozen && (
 				<button
 					type="button"

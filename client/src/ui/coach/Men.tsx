@@ -36,6 +36,12 @@ export function Men({ desk }: { desk: Desk }) {
 	const same =
 		labels.length === order.current.length && labels.every((l) => order.current.includes(l));
 	if (!moving || !same) order.current = worstFirst(labels, v);
+	const frozen = desk.frozen.value;
+	const off =
+		desk.calls.value
+			.find((c) => c.id === s?.call)
+			?.spots.map((p) => p.spot)
+			.filter((p) => !labels.includes(p)) ?? [];
 	void seat.link.ticks.value;
 	const age = seat.stale.value && v !== null ? ageSays(seat.clock.now() - judgedAt) : "";
 	return (
@@ -45,6 +51,19 @@ export function Men({ desk }: { desk: Desk }) {
 					<Row key={label} desk={desk} label={label} v={v} who={nameOf(roster.people, label)} />
 				))}
 			</ul>
+			{!frozen && off.length > 0 && (
+				<p class="offboard">
+					{off.map((spot) => (
+						<button
+							key={spot}
+							type="button"
+							onClick={() => desk.do({ do: "spot", spot, on: true })}
+						>
+							Put {spot} on
+						</button>
+					))}
+				</p>
+			)}
 		</Panel>
 	);
 }
