@@ -12,7 +12,14 @@ import type {
 
 const yd = (x: number, y: number): [number, number] => [Math.round(x * 36), Math.round(y * 36)];
 
-export const emptyMoment = () => ({ play: "", carrier: "", places: {}, blocks: [], late: [], makes: {} });
+export const emptyMoment = () => ({
+	play: "",
+	carrier: "",
+	places: {},
+	blocks: [],
+	late: [],
+	makes: {},
+});
 
 export function scene(): State {
 	return {

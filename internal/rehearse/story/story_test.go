@@ -31,7 +31,7 @@ func gather(t *testing.T, b *browser.Browser, s *server) people {
 	w.wall.Goto(s.coach)
 	w.wall.WaitFor(`document.querySelector(".coach .board svg")`)
 	w.wall.Goto(s.url(browser.Eval[string](w.wall, `document.querySelector('a[href^="#wall="]').getAttribute("href")`)))
-	w.wall.WaitFor(`document.body.textContent.includes("of 4 keep")`)
+	w.wall.WaitFor(`document.body.textContent.includes("of 3 keep")`)
 	return w
 }
 
@@ -110,7 +110,8 @@ func TestCoachPhonesAndWall(t *testing.T) {
 	w.snap("5-frozen")
 	dragMan(w.coach, "N", 2)
 	w.coach.WaitFor(`document.querySelector(".faults").textContent.includes("over the top")`)
-	w.wall.WaitFor(`document.body.textContent.includes("open")`)
+	w.coach.WaitFor(`document.querySelector(".faults").textContent.includes("lane 0 is open")`)
+	w.wall.WaitFor(`[...document.querySelectorAll("svg text")].some(e => e.textContent.includes("open"))`)
 	answer(n, "Over the top")
 	w.coach.WaitFor(`document.querySelector('[data-who="N"] .flag')`)
 	w.snap("6-over-the-top")
@@ -142,7 +143,7 @@ func TestCoachPhonesAndWall(t *testing.T) {
 		nudge(n, fixLine(n))
 	}
 	answer(n, "Keeps")
-	assert.Contains(t, n.Text(".card"), "inside hat")
+	assert.Contains(t, n.Text(".card"), "inside")
 	press(w.coach, ".calls", "Quarters")
 	answer(n, "Loses")
 	assert.Contains(t, fixLine(n), "outside")
