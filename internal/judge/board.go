@@ -32,9 +32,16 @@ type Moment struct {
 	Carrier string
 	Blocks  []Block
 	Late    []string
-	// Makes holds men on their way: the lane each is in time for. Others count
+	// Makes holds men on their way to a lane they are in time for. Others count
 	// where they stand, or by their velocity.
-	Makes map[string]int
+	Makes map[string]Way
+}
+
+// Way is a man on his way: the lane he is in time for and his velocity, field
+// terms.
+type Way struct {
+	Lane  int
+	Going field.Vec
 }
 
 // Block is one block of a moment; Hat is Auto when positions tell.

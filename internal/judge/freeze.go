@@ -40,7 +40,7 @@ func Freeze(b *Board, pl *play.Play) (f Frozen, ok bool) {
 	m := rep.Commit(&w.lv, &p, w.labels())
 	s := b.Side
 	f.Places = map[string]field.Offset{}
-	f.Moment.Makes = map[string]int{}
+	f.Moment.Makes = map[string]Way{}
 	for _, o := range b.Men {
 		f.Places[o.Tag] = o.At
 	}
@@ -57,7 +57,7 @@ func Freeze(b *Board, pl *play.Play) (f Frozen, ok bool) {
 			f.Places[b.Spots[i].Label] = b.Spots[i].At
 		}
 		if n := m.Men[k].Makes; n != nil && !m.Men[k].Late {
-			f.Moment.Makes[b.Spots[i].Label] = *n
+			f.Moment.Makes[b.Spots[i].Label] = Way{Lane: *n, Going: s.Flip(*m.Men[k].Vel)}
 		}
 		if m.Men[k].Late {
 			f.Moment.Late = append(f.Moment.Late, b.Spots[i].Label)

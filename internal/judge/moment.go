@@ -63,7 +63,8 @@ func (w *work) laneMoment(pl *play.Play) (lane.Moment, bool) {
 			man.Vel = &v
 		}
 		if n, ok := b.Moment.Makes[sp.Label]; ok {
-			man.Makes = &n
+			v := s.Flip(n.Going)
+			man.Makes, man.Vel = &n.Lane, &v
 		}
 		m.Men = append(m.Men, man)
 	}

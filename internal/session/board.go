@@ -79,10 +79,10 @@ func (s *State) Board(b *book.Book, drags map[string]Place) judge.Board {
 	if frozen {
 		out.Before = &l
 		out.Play, _ = b.Play(s.Moment.Play)
-		out.Moment = &judge.Moment{Carrier: s.Moment.Carrier, Late: s.Moment.Late, Makes: map[string]int{}}
-		for who, n := range s.Moment.Makes {
+		out.Moment = &judge.Moment{Carrier: s.Moment.Carrier, Late: s.Moment.Late, Makes: map[string]judge.Way{}}
+		for who, w := range s.Moment.Makes {
 			if _, dragged := drags[who]; !dragged {
-				out.Moment.Makes[who] = n
+				out.Moment.Makes[who] = judge.Way{Lane: w.Lane, Going: w.Going.Offset().Vec()}
 			}
 		}
 		for _, bl := range s.Moment.Blocks {

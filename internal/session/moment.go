@@ -49,7 +49,7 @@ func (d decider) moment() (Change, *Refusal) {
 		by[bl.By] = true
 	}
 	m.Blocks = append([]Block{}, op.Blocks...)
-	m.Makes = map[string]int{} // other blocks, other lanes
+	m.Makes = map[string]Way{} // other blocks, other lanes
 	return Change{Moment: &m}, nil
 }
 
@@ -73,6 +73,9 @@ func (d decider) freeze() (Change, *Refusal) {
 		m.Blocks = append(m.Blocks, Block{By: b.By, On: b.On})
 	}
 	m.Late = append(m.Late, f.Moment.Late...)
-	m.Makes = f.Moment.Makes
+	m.Makes = map[string]Way{}
+	for who, w := range f.Moment.Makes {
+		m.Makes[who] = Way{Lane: w.Lane, Going: PlaceOf(w.Going.Offset())}
+	}
 	return Change{Moment: &m}, nil
 }

@@ -79,9 +79,15 @@ type Moment struct {
 	Places  map[string]Place `json:"places"` // men and spots
 	Blocks  []Block          `json:"blocks"`
 	Late    []string         `json:"late"` // spots too late to count
-	// Makes holds spots that are on their way: the lane each is in time for.
+	// Makes holds spots that are on their way to a lane they are in time for.
 	// Who has been moved by hand is not among them: he counts where he stands.
-	Makes map[string]int `json:"makes"`
+	Makes map[string]Way `json:"makes"`
+}
+
+// Way is a man on his way in a frozen moment.
+type Way struct {
+	Lane  int   `json:"lane"`  // he is in time for it
+	Going Place `json:"going"` // inches a second
 }
 
 // Block is one man of the offense on one of the defense.

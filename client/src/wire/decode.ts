@@ -46,6 +46,7 @@ import type {
 	State,
 	TokenOut,
 	Verdicts,
+	Way,
 	Welcome,
 } from "./types.ts";
 
@@ -149,7 +150,7 @@ const moment = thing<Moment>({
 	places: map(pair),
 	blocks: list(block),
 	late: list(text),
-	makes: map(num),
+	makes: map(thing<Way>({ lane: num, going: pair })),
 });
 const member = thing<Member>({ role, in: flag });
 

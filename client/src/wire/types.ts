@@ -341,10 +341,18 @@ export interface Moment {
 	/** spots too late to count */
 	late: string[];
 	/**
-	 * Makes holds spots that are on their way: the lane each is in time for.
+	 * Makes holds spots that are on their way to a lane they are in time for.
 	 * Who has been moved by hand is not among them: he counts where he stands.
 	 */
-	makes: Record<string, number>;
+	makes: Record<string, Way>;
+}
+
+/** Way is a man on his way in a frozen moment. */
+export interface Way {
+	/** he is in time for it */
+	lane: number;
+	/** inches a second */
+	going: Place;
 }
 
 /** Member is a device that has joined. */
