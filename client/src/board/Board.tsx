@@ -4,7 +4,7 @@ import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { YARD } from "../field/ground.ts";
 import { type Extent, field, needed, project, type Size, steady } from "../field/projection.ts";
 import type { Ball } from "../wire/types.ts";
-import { GROUP } from "./aria.ts";
+import { GROUP, SILENT } from "./aria.ts";
 import { BallMark, type Ghost, GhostBall, useBall, withBall } from "./Ball.tsx";
 import { Grip } from "./Grip.tsx";
 import { Ground } from "./Ground.tsx";
@@ -155,13 +155,15 @@ export function Board(props: BoardProps) {
 						{...keys(man.who)}
 					>
 						<circle class="reach" r={Math.max(22, r)} />
-						<Square
-							man={man}
-							r={r}
-							up={-p.turnY}
-							font={font}
-							edge={beyond(man.who) ? Math.sign(s.places[man.who]?.[0] ?? 0) * p.turnX : 0}
-						/>
+						<g {...SILENT}>
+							<Square
+								man={man}
+								r={r}
+								up={-p.turnY}
+								font={font}
+								edge={beyond(man.who) ? Math.sign(s.places[man.who]?.[0] ?? 0) * p.turnX : 0}
+							/>
+						</g>
 					</g>
 				))}
 				{s.spots.map((man) => (
@@ -173,15 +175,19 @@ export function Board(props: BoardProps) {
 						{...keys(man.who)}
 					>
 						<circle class="reach" r={Math.max(22, r)} />
-						<Disc
-							man={man}
-							r={man.who === s.me ? r * 1.3 : r}
-							mine={man.who === s.me}
-							inside={(man.half === "right" ? -p.turnX : p.turnX) as -1 | 1}
-							fixShown={man.who === focus}
-							angle={man.fix === null ? 0 : Math.atan2(man.fix[1] * p.turnY, man.fix[0] * p.turnX)}
-							font={font}
-						/>
+						<g {...SILENT}>
+							<Disc
+								man={man}
+								r={man.who === s.me ? r * 1.3 : r}
+								mine={man.who === s.me}
+								inside={(man.half === "right" ? -p.turnX : p.turnX) as -1 | 1}
+								fixShown={man.who === focus}
+								angle={
+									man.fix === null ? 0 : Math.atan2(man.fix[1] * p.turnY, man.fix[0] * p.turnX)
+								}
+								font={font}
+							/>
+						</g>
 					</g>
 				))}
 				<Above s={s} p={p} drawn={drawn} r={r} font={font} />

@@ -4,6 +4,7 @@
 import { YARD } from "../field/ground.ts";
 import { fieldPoint, fromPlace, type Projection } from "../field/projection.ts";
 import { tenth } from "../field/words.ts";
+import type { Place } from "../wire/types.ts";
 import { SILENT } from "./aria.ts";
 import type { BoardScene } from "./scene.ts";
 import { focusOf } from "./scene.ts";
@@ -48,9 +49,27 @@ export function Below({
 					/>
 				);
 			})}
+			{s.spots.map((d) => {
+				const at = drawn.get(d.who);
+				return d.going === null || at === undefined ? null : (
+					<Going key={d.who} going={d.going} at={at} p={p} r={r} />
+				);
+			})}
 			{s.held !== null && s.held in s.places && <Column s={s} p={p} r={r} />}
 		</g>
 	);
+}
+
+/** Going is where a frozen man is on his way to: as far as he runs in 0.4 s. */
+function Going({ going, at, p, r }: { going: Place; at: Spot2; p: Projection; r: number }) {
+	const dx = going[0] * 0.4 * p.scale * p.turnX;
+	const dy = going[1] * 0.4 * p.scale * p.turnY;
+	const long = Math.hypot(dx, dy);
+	if (long < 2) return null;
+	const x = (d: number) => at.x + (dx / long) * d;
+	const y = (d: number) => at.y + (dy / long) * d;
+	const tip = r * 1.25 + long;
+	return <path class="going" d={arrow(x(r), y(r), x(tip), y(tip), r * 0.5)} />;
 }
 
 /** Trail is the way of the man in motion. */

@@ -63,6 +63,7 @@ export function Disc({ man, r, mine, inside, fixShown, angle, font }: DiscProps)
 	const dashes = ringDashes(sign, r);
 	const badge = Math.max(6.5, r * 0.44);
 	const bx = r * 0.78 * (man.hat === "inside" ? -inside : man.hat === "outside" ? inside : 1);
+	const tip = Math.max(14, r * 0.85);
 	const hatSide = man.hat === null ? 0 : man.hat === "inside" ? inside : -inside;
 	return (
 		<g class={`disc ${signClass(sign)}${mine ? " mine" : ""}${man.late ? " late" : ""}`}>
@@ -91,9 +92,9 @@ export function Disc({ man, r, mine, inside, fixShown, angle, font }: DiscProps)
 					d={arrow(
 						Math.cos(angle) * (r + 2),
 						Math.sin(angle) * (r + 2),
-						Math.cos(angle) * (r + 14),
-						Math.sin(angle) * (r + 14),
-						6,
+						Math.cos(angle) * (r + tip),
+						Math.sin(angle) * (r + tip),
+						tip * 0.45,
 					)}
 				/>
 			)}

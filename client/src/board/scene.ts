@@ -28,6 +28,8 @@ export interface DefenseMan {
 	readonly fix: Place | null;
 	/** 1 for the first cause. */
 	readonly flag: number;
+	/** Where he is running in a frozen moment, in inches a second. */
+	readonly going: Place | null;
 	/** A coach calls him too late to count. */
 	readonly late: boolean;
 }

@@ -52,7 +52,7 @@ function Header({ seat, menu, toggle }: { seat: Seat; menu: boolean; toggle: () 
 	const who = [spot ?? "", me?.number || me?.name || ""].filter((t) => t !== "").join(" · ");
 	return (
 		<header class="bar">
-			<b>{who === "" ? "Halfline" : who}</b>
+			<h1>{who === "" ? "Halfline" : who}</h1>
 			<span class="what">{[call, look].filter((t) => t !== "").join(" · ")}</span>
 			<LinkMark seat={seat} />
 			<button type="button" class="dots" aria-label="Menu" aria-expanded={menu} onClick={toggle}>
@@ -68,7 +68,7 @@ function Waiting({ seat }: { seat: Seat }) {
 	const me = seat.me;
 	return (
 		<section class="plain" aria-live="polite">
-			<h1>Waiting for the coach</h1>
+			<h2>Waiting for the coach</h2>
 			<p>
 				He sees {me === undefined ? "you" : <b>{sayPerson(me)}</b>} at the door and has to let you
 				in. Keep this page open.

@@ -18,7 +18,7 @@ export function SpotList({ seat, state }: { seat: Seat; state: State }) {
 	if (usual !== undefined) labels.sort((a, b) => Number(b === usual) - Number(a === usual));
 	return (
 		<section class="plain spots" aria-label="Spots">
-			<h1>Which spot is yours?</h1>
+			<h2>Which spot is yours?</h2>
 			<ul>
 				{labels.map((label) => {
 					const taken = state.spots[label]?.by !== "";

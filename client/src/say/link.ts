@@ -33,5 +33,4 @@ export function ageSays(ms: number): string {
 }
 
 /** waitingSays words the operations that the hub does not have yet. */
-export const waitingSays = (n: number): string =>
-	n === 0 ? "" : n === 1 ? "1 move not sent yet" : `${n} moves not sent yet`;
+export const waitingSays = (n: number): string => (n === 0 ? "" : `${n} not sent`);

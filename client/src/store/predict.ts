@@ -75,7 +75,8 @@ export function placesOf(state: State): Record<string, Place> {
 function placed(state: State, who: string, to: Place): Change | null {
 	const at = clampPlace(state.ball, to);
 	if (state.moment.play !== "") {
-		return { moment: { ...state.moment, places: { ...state.moment.places, [who]: at } } };
+		const { [who]: _, ...makes } = state.moment.makes;
+		return { moment: { ...state.moment, places: { ...state.moment.places, [who]: at }, makes } };
 	}
 	const man = state.men[who];
 	if (man !== undefined) {

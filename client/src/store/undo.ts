@@ -125,7 +125,10 @@ function momentBack(before: State): Op[] {
 	if (before.moment.play === "") return [];
 	return [
 		{ do: "freeze", play: before.moment.play },
-		...Object.entries(before.moment.places).map(([who, at]): Op => ({ do: "place", who, at })),
+		// Whoever is on his way stays so only as long as nobody puts him anywhere.
+		...Object.entries(before.moment.places)
+			.filter(([who]) => !(who in before.moment.makes))
+			.map(([who, at]): Op => ({ do: "place", who, at })),
 		{ do: "blocks", blocks: before.moment.blocks },
 	];
 }

@@ -92,6 +92,7 @@ function Top({ desk, leave }: { desk: Desk; leave: () => void }) {
 	const title = seat.state.value?.title ?? "";
 	return (
 		<header class="top">
+			<h1 class="unseen">Coach's board</h1>
 			<button type="button" class="quiet" onClick={leave} aria-label="All sessions">
 				‹
 			</button>

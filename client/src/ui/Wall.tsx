@@ -34,7 +34,7 @@ export function Wall({ seat, session }: { seat: Seat; session: string }) {
 	return (
 		<main class="wall">
 			<header>
-				<b>{call}</b>
+				<h1>{call}</h1>
 				<span>{look}</span>
 				<Tally state={state} verdicts={verdicts} age={age} />
 			</header>

@@ -61,6 +61,7 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 			hat: hat === undefined || hat === "either" ? null : hat,
 			fix: frozen || move === undefined || (move[0] === 0 && move[1] === 0) ? null : move,
 			flag: fault + 1,
+			going: frozen ? (s.moment.makes[who]?.going ?? null) : null,
 			late: frozen && s.moment.late.includes(who),
 		};
 	});
