@@ -106,7 +106,7 @@ export function Board(props: BoardProps) {
 	};
 	const shownMen = s.edges ? s.men : s.men.filter((m) => !beyond(m.who));
 	const classOf = (who: string) =>
-		`piece${who === s.held ? " held" : ""}${who === s.selected ? " selected" : ""}${beyond(who) ? " beyond" : ""}`;
+		`piece${who === s.held ? " held" : ""}${who === s.selected ? " selected" : ""}${beyond(who) ? " beyond" : ""}${props.reach?.(who) === true ? " takes" : ""}`;
 	const keys = (who: string) =>
 		props.reach?.(who) !== true
 			? {}
@@ -152,9 +152,8 @@ export function Board(props: BoardProps) {
 						class={classOf(man.who)}
 						data-who={man.who}
 						style={{ transform: place(man.who) }}
-						{...keys(man.who)}
 					>
-						<circle class="reach" r={Math.max(22, r)} />
+						<circle class="reach" r={Math.max(22, r)} {...keys(man.who)} />
 						<g {...SILENT}>
 							<Square
 								man={man}
@@ -172,9 +171,8 @@ export function Board(props: BoardProps) {
 						class={classOf(man.who)}
 						data-who={man.who}
 						style={{ transform: place(man.who) }}
-						{...keys(man.who)}
 					>
-						<circle class="reach" r={Math.max(22, r)} />
+						<circle class="reach" r={Math.max(22, r)} {...keys(man.who)} />
 						<g {...SILENT}>
 							<Disc
 								man={man}

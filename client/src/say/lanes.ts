@@ -19,7 +19,7 @@ export const LANE_WORDS: Record<LaneKind, (l: LaneAnswer) => string> = {
 export function laneLabels(l: LaneAnswer): string[] {
 	switch (laneKind(l)) {
 		case "shut":
-			return [LANE_WORDS.shut(l), l.shut_by];
+			return [LANE_WORDS.shut(l), `by ${l.shut_by}`, l.shut_by];
 		case "fit":
 			return [LANE_WORDS.fit(l), `${l.fit_by}${gain(l)}`, l.fit_by];
 		case "open":
