@@ -1,6 +1,11 @@
 package conn
 
-import "sync"
+import (
+	"sync"
+	"time"
+
+	"halfline/internal/wire"
+)
 
 // outboxMost bounds what waits for one device in bytes; a device that falls
 // further behind is cut off and comes back with a resume.
@@ -10,9 +15,10 @@ const outboxMost = 256 << 10
 // place of an unsent one with that key, at the end of the queue.
 type outbox struct {
 	mu    sync.Mutex
-	queue []frame // guarded by mu
-	bytes int     // guarded by mu
-	code  int     // guarded by mu; 0 until closed
+	queue []frame   // guarded by mu
+	bytes int       // guarded by mu
+	code  int       // guarded by mu; 0 until closed
+	until time.Time // guarded by mu; once closed, all is to be written by then
 	wake  chan struct{}
 }
 
@@ -55,22 +61,38 @@ func (o *outbox) put(data []byte, key string) bool {
 	return true
 }
 
-// close makes the writer send what waits, then close with a code. The first
-// code stays.
-func (o *outbox) close(code int) {
+// close makes the writer send what waits by a point in time, then close with a
+// code. The first code stays. A device that is too slow is not sent what waits:
+// it comes back and resumes.
+func (o *outbox) close(code int, until time.Time) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
-	if o.code == 0 {
-		o.code = code
+	if o.code != 0 {
+		return
+	}
+	o.code, o.until = code, until
+	if code == wire.CloseSlow {
+		o.queue, o.bytes = nil, 0
 	}
 	o.signal()
 }
 
-// take gives all that waits, and the code if the outbox is closed.
-func (o *outbox) take() ([]frame, int) {
+func (o *outbox) closed() bool {
 	o.mu.Lock()
 	defer o.mu.Unlock()
-	q := o.queue
-	o.queue, o.bytes = nil, 0
-	return q, o.code
+	return o.code != 0
+}
+
+// next takes off the frame to be sent next, nil if none waits, and tells the
+// code if the outbox is closed. One at a time: what waits can still be replaced.
+func (o *outbox) next() (data []byte, code int, until time.Time) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if len(o.queue) > 0 {
+		data = o.queue[0].data
+		o.queue[0] = frame{}
+		o.queue = o.queue[1:]
+		o.bytes -= len(data)
+	}
+	return data, o.code, o.until
 }
