@@ -68,12 +68,14 @@ func For(s *call.Spot, l look.Look, side field.Side, own *call.Depth) Duty {
 	return d
 }
 
-// pick chooses the stand that fits the look: with one receiver, with an
-// attached #2, or the usual one.
+// pick chooses the stand that fits the look: with one receiver, with #1 wide,
+// with an attached #2, or the usual one.
 func pick(s *call.Spot, l look.Look, half field.Side, n []look.Man) *call.Stand {
 	switch {
 	case s.Alone != nil && len(n) == 1:
 		return s.Alone
+	case s.Wide != nil && len(n) > 0 && half.OutInches(n[0].At.X) >= l.Ball.Numbers(half):
+		return s.Wide
 	case s.Attached != nil && len(n) > 1 && l.Attached(half, n[1]):
 		return s.Attached
 	}
@@ -107,6 +109,10 @@ func place(m call.Landmark, l look.Look, half field.Side, n []look.Man) (field.I
 		return l.LastOnLine(half) + m.Out, true
 	case call.OffBall:
 		return m.Out, true
+	case call.OffMiddle:
+		return l.Ball.Sideline(half) - field.Width/2 + m.Out, true
+	case call.OffHash:
+		return l.Ball.Sideline(half) - l.Ball.Rules.HashFromSideline() + m.Out, true
 	}
 	return 0, false
 }

@@ -1,6 +1,8 @@
 package book
 
 import (
+	"slices"
+
 	"halfline/internal/athlete"
 	"halfline/internal/call"
 	"halfline/internal/field"
@@ -132,10 +134,36 @@ func (b *Book) Offense(l look.Look, m look.Man) athlete.Athlete {
 // Defense gives the default athlete for a spot.
 func (b *Book) Defense(s *call.Spot) athlete.Athlete {
 	kind := string(s.Role)
-	if kind == "" {
+	switch s.Role {
+	case "":
 		kind = "front"
+	case play.Deep:
+		kind = "safety"
 	}
 	return b.Athletes.ByKind[kind]
+}
+
+// firstSpot gives a spot as the first call that has it knows it.
+func (b *Book) firstSpot(label string) (*call.Spot, bool) {
+	for _, c := range b.Calls {
+		if s, ok := c.Spot(label); ok {
+			return s, true
+		}
+	}
+	return nil, false
+}
+
+// spotLabels lists the spots of all calls, each once.
+func (b *Book) spotLabels() []string {
+	var out []string
+	for _, c := range b.Calls {
+		for _, s := range c.Spots {
+			if !slices.Contains(out, s.Label) {
+				out = append(out, s.Label)
+			}
+		}
+	}
+	return out
 }
 
 func (b *Book) callIDs() []string {

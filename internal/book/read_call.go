@@ -2,6 +2,7 @@ package book
 
 import (
 	"fmt"
+	"maps"
 	"regexp"
 	"slices"
 	"strconv"
@@ -14,9 +15,9 @@ import (
 	"halfline/internal/play"
 )
 
-var callKeys = []string{"name", "from", "ways", "checks", "spots"}
+var callKeys = []string{"name", "from", "without", "ways", "checks", "spots"}
 
-var spotKeys = []string{"name", "role", "half", "like", "front", "stand", "attached", "alone", "ways", "key", "eyes", "fits", "block", "pass"}
+var spotKeys = []string{"name", "role", "half", "like", "front", "stand", "attached", "alone", "wide", "ways", "key", "eyes", "fits", "block", "pass"}
 
 // rawSpot keeps a spot's nodes until ways are chosen.
 type rawSpot struct {
@@ -25,11 +26,13 @@ type rawSpot struct {
 	f     map[string]*yaml.Node
 }
 
+// rawCall is a call's nodes, what it has of the call it starts from included.
 type rawCall struct {
-	id    string
-	node  *yaml.Node
-	f     map[string]*yaml.Node
-	spots []rawSpot
+	id     string
+	f      map[string]*yaml.Node
+	spots  []rawSpot
+	ways   []entry
+	checks *yaml.Node
 }
 
 // calls reads the calls of one book over those it starts from.
@@ -39,7 +42,8 @@ func (r *reader) calls(n *yaml.Node, raw map[string]*rawCall) []*call.Call {
 		if !r.id(e) {
 			continue
 		}
-		rc := &rawCall{id: e.name, node: e.value, f: r.fields(e.value, "call "+e.name, callKeys)}
+		rc := &rawCall{id: e.name, f: r.fields(e.value, "call "+e.name, callKeys)}
+		rc.ways, rc.checks = r.entries(rc.f["ways"], "ways of "+e.name), rc.f["checks"]
 		from := r.text(rc.f["from"], "from", 40)
 		if from == "" {
 			for _, s := range r.entries(rc.f["spots"], "spots of "+e.name) {
@@ -49,15 +53,31 @@ func (r *reader) calls(n *yaml.Node, raw map[string]*rawCall) []*call.Call {
 				r.fail(e.key, fmt.Sprintf("call %s: no spots", e.name), "list its spots, or start `from:` another call")
 			}
 		} else if b, ok := raw[from]; ok {
-			rc.spots = r.override(b.spots, rc.f["spots"], e.name)
+			rc.spots = r.override(r.without(b.spots, rc.f["without"], from), rc.f["spots"], e.name)
+			rc.ways = joined(b.ways, rc.ways)
+			if rc.checks == nil {
+				rc.checks = b.checks
+			}
 		} else {
 			r.fail(rc.f["from"], fmt.Sprintf("from %q: no such call before this one", from), "want "+list(rawIDs(raw)))
 			continue
 		}
 		raw[e.name] = rc
-		if c := r.call(rc, raw); c != nil {
-			out = append(out, c)
+		out = append(out, r.call(rc))
+	}
+	return out
+}
+
+// without drops the spots that a call does not take over from another.
+func (r *reader) without(base []rawSpot, n *yaml.Node, from string) []rawSpot {
+	out := slices.Clone(base)
+	for _, w := range r.names(n, "without") {
+		at := slices.IndexFunc(out, func(s rawSpot) bool { return s.label == w.name })
+		if at < 0 {
+			r.fail(w.node, fmt.Sprintf("without: no spot %q in call %s", w.name, from), "a spot of that call")
+			continue
 		}
+		out = slices.Delete(out, at, at+1)
 	}
 	return out
 }
@@ -71,6 +91,19 @@ func rawIDs(raw map[string]*rawCall) []string {
 	return out
 }
 
+// joined lays a call's own ways over those of the call it starts from.
+func joined(base, own []entry) []entry {
+	out := slices.Clone(base)
+	for _, e := range own {
+		if at := slices.IndexFunc(out, func(o entry) bool { return o.name == e.name }); at >= 0 {
+			out[at] = e
+		} else {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
 // override lays the keys of a call's own spots over those it starts from.
 func (r *reader) override(base []rawSpot, n *yaml.Node, id string) []rawSpot {
 	out := slices.Clone(base)
@@ -81,44 +114,29 @@ func (r *reader) override(base []rawSpot, n *yaml.Node, id string) []rawSpot {
 			out = append(out, rawSpot{s.name, s.value, f})
 			continue
 		}
-		m := map[string]*yaml.Node{}
-		for k, v := range out[at].f {
-			m[k] = v
-		}
-		for k, v := range f {
-			m[k] = v
-		}
-		out[at] = rawSpot{s.name, s.value, m}
+		out[at] = rawSpot{s.name, s.value, laid(out[at].f, f)}
 	}
 	return out
 }
 
-func (r *reader) call(rc *rawCall, raw map[string]*rawCall) *call.Call {
+func (r *reader) call(rc *rawCall) *call.Call {
 	c := &call.Call{ID: rc.id, Name: r.text(rc.f["name"], "name", 40), Checks: map[string]string{}}
 	if c.Name == "" {
 		c.Name = rc.id
 	}
-	checks := rc.f["checks"]
-	if from := rc.f["from"]; from != nil && checks == nil {
-		checks = raw[from.Value].f["checks"]
-	}
-	for _, e := range r.entries(checks, "checks of "+rc.id) {
+	for _, e := range r.entries(rc.checks, "checks of "+rc.id) {
 		c.Checks[e.name] = r.text(e.value, "check "+e.name, 300)
 	}
-	ways := map[string]entryName{}
-	for _, e := range r.entries(rc.f["ways"], "ways of "+rc.id) {
-		ways[e.name] = entryName{r.text(e.value, "way of "+e.name, 40), e.value}
+	for _, w := range rc.ways {
+		if !slices.ContainsFunc(rc.spots, func(s rawSpot) bool { return s.label == w.name }) {
+			r.fail(w.key, fmt.Sprintf("ways: no spot %q in call %s", w.name, rc.id), "a spot of this call")
+		}
 	}
 	for _, s := range rc.spots {
-		f := s.f
-		if w, ok := ways[s.label]; ok {
-			f = r.way(s, w)
-			delete(ways, s.label)
-		}
+		f := r.asPlayed(rc, s)
 		if like := r.text(f["like"], "like", 12); like != "" {
 			var got bool
-			f, got = r.like(rc, f, like, rc.f["ways"])
-			if !got {
+			if f, got = r.like(rc, f, like); !got {
 				continue
 			}
 		}
@@ -126,10 +144,17 @@ func (r *reader) call(rc *rawCall, raw map[string]*rawCall) *call.Call {
 			c.Spots = append(c.Spots, sp)
 		}
 	}
-	for label, w := range ways {
-		r.fail(w.node, fmt.Sprintf("ways: no spot %q in call %s", label, rc.id), "a spot of this call")
-	}
 	return c
+}
+
+// asPlayed gives a spot's nodes with the way that the call chose for it.
+func (r *reader) asPlayed(rc *rawCall, s rawSpot) map[string]*yaml.Node {
+	for _, w := range rc.ways {
+		if w.name == s.label {
+			return r.way(s, entryName{r.text(w.value, "way of "+w.name, 40), w.value})
+		}
+	}
+	return s.f
 }
 
 // way lays a named other way of playing a spot over the spot.
@@ -140,14 +165,7 @@ func (r *reader) way(s rawSpot, w entryName) map[string]*yaml.Node {
 		if e.name != w.name {
 			continue
 		}
-		m := map[string]*yaml.Node{}
-		for k, v := range s.f {
-			m[k] = v
-		}
-		for k, v := range r.fields(e.value, "way "+w.name+" of "+s.label, spotKeys) {
-			m[k] = v
-		}
-		return m
+		return laid(s.f, r.fields(e.value, "way "+w.name+" of "+s.label, spotKeys))
 	}
 	if len(names) == 0 {
 		r.fail(w.node, fmt.Sprintf("%s has no other way to play", s.label), "leave it out")
@@ -159,28 +177,21 @@ func (r *reader) way(s rawSpot, w entryName) map[string]*yaml.Node {
 
 // like copies another spot of the call, its way included, and lays this spot's
 // own keys over it.
-func (r *reader) like(rc *rawCall, own map[string]*yaml.Node, like string, ways *yaml.Node) (map[string]*yaml.Node, bool) {
+func (r *reader) like(rc *rawCall, own map[string]*yaml.Node, like string) (map[string]*yaml.Node, bool) {
 	for _, s := range rc.spots {
-		if s.label != like {
-			continue
+		if s.label == like {
+			return laid(r.asPlayed(rc, s), own), true
 		}
-		src := s.f
-		for _, e := range r.entries(ways, "ways") {
-			if e.name == like {
-				src = r.way(s, entryName{e.value.Value, e.value})
-			}
-		}
-		m := map[string]*yaml.Node{}
-		for k, v := range src {
-			m[k] = v
-		}
-		for k, v := range own {
-			m[k] = v
-		}
-		return m, true
 	}
 	r.fail(own["like"], fmt.Sprintf("like %q: no such spot in call %s", like, rc.id), "a spot listed in this call")
 	return nil, false
+}
+
+// laid lays some keys over others.
+func laid(base, own map[string]*yaml.Node) map[string]*yaml.Node {
+	m := maps.Clone(base)
+	maps.Copy(m, own)
+	return m
 }
 
 func (r *reader) spot(label string, n *yaml.Node, f map[string]*yaml.Node) (call.Spot, bool) {
@@ -202,10 +213,11 @@ func (r *reader) spot(label string, n *yaml.Node, f map[string]*yaml.Node) (call
 		r.fail(n, "spot "+label+": role, stand or fits is missing", "add them, or `front: true` for a man on the line")
 		return s, false
 	}
-	s.Role = play.Target(r.choice(f["role"], "role", "corner", "apex", "safety", "hook"))
+	s.Role = play.Target(r.choice(f["role"], "role", "corner", "apex", "safety", "hook", "deep"))
 	s.Stand = r.stand(f["stand"], label)
 	s.Attached = r.stand(f["attached"], label)
 	s.Alone = r.stand(f["alone"], label)
+	s.Wide = r.stand(f["wide"], label)
 	s.Key = r.choice(f["key"], "key", "#1", "#2", "#3", "back")
 	s.Eyes = r.text(f["eyes"], "eyes", 200)
 	s.Block = r.text(f["block"], "block", 300)
@@ -251,7 +263,7 @@ func (r *reader) fit(n *yaml.Node, what string) call.Fit {
 	}
 	out := call.Fit{
 		Job:   call.Job(r.choice(f["job"], what+": job", jobs...)),
-		Hat:   call.Hat(r.choice(f["hat"], what+": hat", "inside", "outside", "on-ball", "either")),
+		Hat:   call.Hat(r.choice(f["hat"], what+": hat", "inside", "outside", "on-ball", "if-open", "either")),
 		Spare: r.flag(f["spare"], what+": spare"),
 		Say:   r.text(f["say"], what+": say", 200),
 		Owns:  call.NoLane,
@@ -261,8 +273,10 @@ func (r *reader) fit(n *yaml.Node, what string) call.Fit {
 	case o.Value == "none":
 	case o.Value == "last":
 		out.Owns = call.LastLane
+	case o.Value == "reads":
+		out.Owns = call.ReadsHat
 	default:
-		out.Owns = r.whole(o, what+`: owns (a lane, "last" or "none")`, 0, 5)
+		out.Owns = r.whole(o, what+`: owns (a lane, "last", "reads" or "none")`, 0, 5)
 	}
 	switch k := f["key"]; {
 	case k == nil:
@@ -307,7 +321,7 @@ func (r *reader) depth(n *yaml.Node, what string) *call.Depth {
 	return &call.Depth{Best: field.FromYards(v[0]), Least: field.FromYards(v[1]), Most: field.FromYards(v[2])}
 }
 
-var landmarkForm = regexp.MustCompile(`^(#[123]|apex|end|ball)([+-]\d+(?:\.\d+)?)?$`)
+var landmarkForm = regexp.MustCompile(`^(#[123]|apex|end|ball|middle|hash)([+-]\d+(?:\.\d+)?)?$`)
 
 func parseLandmark(t string) (call.Landmark, bool) {
 	m := landmarkForm.FindStringSubmatch(t)
@@ -330,7 +344,7 @@ func (r *reader) landmark(n *yaml.Node) call.Landmark {
 	}
 	l, ok := parseLandmark(r.text(n, "landmark", 20))
 	if !ok {
-		r.fail(n, "landmark "+describe(n), `want #1, #2, #3, apex, end or ball, then yards outward: "#2-1", "#1+1.5", "apex"`)
+		r.fail(n, "landmark "+describe(n), `want #1, #2, #3, apex, end, ball, middle or hash, then yards outward: "#2-1", "#1+1.5", "apex"`)
 	}
 	return l
 }

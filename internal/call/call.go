@@ -43,6 +43,7 @@ type Spot struct {
 	Stand    *Stand
 	Attached *Stand
 	Alone    *Stand
+	Wide     *Stand // when #1 is at the numbers or outside of them
 	Eyes     string // in words
 	Key      string // the man he reads first: "#1", "#2", "#3" or "back"
 	Fits     map[play.Kind]Fit
@@ -76,6 +77,10 @@ const (
 	OffApex Off = "apex" // halfway between #2 and the next man inside
 	OffEnd  Off = "end"  // the last man on the line
 	OffBall Off = "ball"
+	// OffMiddle is the middle of the field, OffHash the row of hash marks on
+	// his half.
+	OffMiddle Off = "middle"
+	OffHash   Off = "hash"
 )
 
 // Depth is a range of depths from the ball.
@@ -116,6 +121,9 @@ type Fit struct {
 const (
 	NoLane   = -1
 	LastLane = -2
+	// ReadsHat: he fits off the hat he sees on the apex: outside, the lane at
+	// the box edge; inside, the next one out.
+	ReadsHat = -3
 )
 
 // Job is a man's part against the run.
@@ -143,6 +151,8 @@ const (
 	// commits, else he plays it inside-out and either hat will do.
 	HatOnBall Hat = "on-ball"
 	HatEither Hat = "either"
+	// HatIfOpen: outside, unless an edge inside of him holds.
+	HatIfOpen Hat = "if-open"
 )
 
 // PassRule is one line of pass rules: when a numbered receiver releases so, do

@@ -186,7 +186,7 @@ func (w *work) blockOn(s *SpotResult, k int) {
 			}
 		}
 	}
-	if s.Hat == call.HatOnBall {
+	if s.Hat == call.HatOnBall || s.Hat == call.HatIfOpen {
 		s.Hat = call.HatOutside
 	}
 }

@@ -41,16 +41,7 @@ func laneCases(t testing.TB) []laneCase {
 }
 
 func TestWorkedLaneCases(t *testing.T) {
-	ran := 0
 	for _, c := range laneCases(t) {
-		var head struct {
-			Call string `json:"call"`
-		}
-		require.NoError(t, json.Unmarshal(c.Scene, &head))
-		if _, ok := book.Builtin().Call(head.Call); !ok {
-			continue // a call that the built-in book does not hold yet
-		}
-		ran++
 		t.Run(c.ID+" "+c.What, func(t *testing.T) {
 			s, err := book.ReadScene(c.ID+".scene.yaml", c.Scene, book.Builtin())
 			require.NoError(t, err)
@@ -73,5 +64,4 @@ func TestWorkedLaneCases(t *testing.T) {
 			assert.Equal(t, want, got, "faults, first cause first")
 		})
 	}
-	assert.Equal(t, 64, ran, "all rows of two-read and quarters, both sides")
 }

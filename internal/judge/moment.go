@@ -68,6 +68,13 @@ func (w *work) laneMoment(pl *play.Play) (lane.Moment, bool) {
 		}
 		m.Men = append(m.Men, man)
 	}
+	outermost := ""
+	for _, r := range w.lv.Numbers(s) {
+		if r.Tag != b.Moment.Carrier {
+			outermost = r.Tag
+			break
+		}
+	}
 	for _, bl := range b.Moment.Blocks {
 		bi := slices.IndexFunc(b.Men, func(o Man) bool { return o.Tag == bl.By })
 		on := slices.IndexFunc(m.Men, func(o lane.Man) bool { return o.Label == bl.On })
@@ -78,7 +85,8 @@ func (w *work) laneMoment(pl *play.Play) (lane.Moment, bool) {
 		if at.X <= m.Edge-field.Yard && at.X <= 0 {
 			continue // a block on the other side of the ball makes no lane here
 		}
-		m.Blocks = append(m.Blocks, lane.Block{By: bl.By, At: at, On: on, Hat: bl.Hat})
+		crack := bl.By == outermost && m.Men[on].Order.Role != play.Corner
+		m.Blocks = append(m.Blocks, lane.Block{By: bl.By, At: at, On: on, Hat: bl.Hat, Crack: crack})
 	}
 	return m, true
 }
@@ -94,7 +102,7 @@ func (w *work) inMoment(k int, m lane.Moment, lr lane.Result) SpotResult {
 	o := m.Men[k].Order
 	if o.Known {
 		s.Hat = o.Fit.Hat
-		if s.Hat == call.HatOnBall {
+		if s.Hat == call.HatOnBall || s.Hat == call.HatIfOpen {
 			s.Hat = call.HatOutside
 		}
 	}

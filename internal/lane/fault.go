@@ -84,6 +84,15 @@ func (f *finder) hats() {
 		if d.Order.Fit.Spare {
 			continue // the next inside-out man may use either hat
 		}
+		if b.Crack && want != call.HatInside {
+			continue // force has passed to the man outside
+		}
+		if want == call.HatIfOpen {
+			if f.heldInside(i) {
+				continue
+			}
+			want = call.HatOutside
+		}
 		if want == call.HatOnBall {
 			if d.At.X < f.m.Ball.X {
 				continue
@@ -108,6 +117,16 @@ func (f *finder) hats() {
 			f.add(b.On, k, f.beyond(i))
 		}
 	}
+}
+
+// heldInside reports whether an edge inside of block i holds.
+func (f *finder) heldInside(i int) bool {
+	for _, b := range f.bs[:i] {
+		if holdsEdge(f.m, b) {
+			return true
+		}
+	}
+	return false
 }
 
 // needy is lane n if no hat shuts it, else -1.
@@ -207,7 +226,7 @@ func (f *finder) owners() {
 		if fit.Spare && !f.called(n) {
 			continue
 		}
-		if l.FitBy >= 0 && f.m.Men[l.FitBy].Order.ownsLane(n, len(f.lanes)) {
+		if l.FitBy >= 0 && f.m.Men[l.FitBy].Order.ownsLane(f.m, f.bs, n, len(f.lanes)) {
 			continue // shared with a team-mate who is there
 		}
 		if l.opened >= 0 && !d.Late {
@@ -235,7 +254,7 @@ func (f *finder) owned(k int) int {
 			}
 		}
 	}
-	return laneOf(d.Order.Fit.Owns, len(f.lanes))
+	return d.Order.lane(f.m, f.bs, len(f.lanes))
 }
 
 // called reports whether the spare man is needed: a lane is open and the free

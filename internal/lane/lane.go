@@ -5,6 +5,7 @@ import (
 
 	"halfline/internal/call"
 	"halfline/internal/leverage"
+	"halfline/internal/play"
 )
 
 // Judge applies the lane rule to a moment.
@@ -133,7 +134,7 @@ func fit(m Moment, lanes []Lane, g *gains) {
 			case g.by(*l, k) > g.model.Limit:
 				continue
 			}
-			cand[i] = append(cand[i], candidate{k, d.Order.ownsLane(i, len(lanes)), d.At.Vec().Dist(m.Ball.Vec())})
+			cand[i] = append(cand[i], candidate{k, d.Order.ownsLane(m, g.blocks, i, len(lanes)), d.At.Vec().Dist(m.Ball.Vec())})
 		}
 		sort.SliceStable(cand[i], func(a, b int) bool {
 			ca, cb := cand[i][a], cand[i][b]
@@ -173,8 +174,22 @@ func (l Lane) holds(d Man, innermost bool) bool {
 }
 
 // ownsLane reports whether lane n of so many is his by the call.
-func (o Order) ownsLane(n, lanes int) bool {
-	return o.Known && !o.Fit.Spare && o.Fit.Owns != call.NoLane && laneOf(o.Fit.Owns, lanes) == n
+func (o Order) ownsLane(m Moment, bs []Block, n, lanes int) bool {
+	return o.Known && !o.Fit.Spare && o.Fit.Owns != call.NoLane && o.lane(m, bs, lanes) == n
+}
+
+// lane is the lane that a man answers for at this moment; a man who reads the
+// apex's hat fits inside of an outside hat and outside of an inside one.
+func (o Order) lane(m Moment, bs []Block, lanes int) int {
+	if o.Fit.Owns != call.ReadsHat {
+		return laneOf(o.Fit.Owns, lanes)
+	}
+	for _, b := range bs {
+		if m.Men[b.On].Order.Role == play.Apex && b.Hat == In {
+			return min(1, lanes-1)
+		}
+	}
+	return 0
 }
 
 // laneOf turns a call's lane into a lane of this moment.

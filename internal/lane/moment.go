@@ -39,6 +39,9 @@ type Block struct {
 	At  field.Offset // the blocker, out-terms
 	On  int
 	Hat Hat // Auto: from positions
+	// Crack: the outermost receiver has come inside to block another man than
+	// the corner. The man he blocks has no edge to set any more.
+	Crack bool
 }
 
 // Hat is where a blocked man's hat is.

@@ -128,6 +128,28 @@ func (p *Picture) LaneEdges(n int) (inner, outer float64) {
 	return min(inner, outer), outer
 }
 
+// edgeInside reports whether a man blocked inside of block k stands outside of
+// his blocker and so means to hold the edge.
+func (b *Board) edgeInside(p *Picture, k int) bool {
+	for _, bl := range p.Blocks[:k] {
+		if bl.Target.X > bl.From.X {
+			return true
+		}
+	}
+	return false
+}
+
+// ReadHat is the lane of a man who reads the apex's hat: inside of him if he
+// stands outside of his blocker, else outside.
+func (b *Board) ReadHat(p *Picture) int {
+	for _, bl := range p.Blocks {
+		if b.Spots[bl.On].Duty.Spot.Role == play.Apex && bl.Target.X < bl.From.X {
+			return 1
+		}
+	}
+	return 0
+}
+
 // Against runs the race that spot i's job gives him against one picture. Kind
 // is NoRace if his job has none: he only helps, or the play goes to the other
 // side of the ball.
@@ -156,6 +178,9 @@ func (b *Board) raceFrom(p *Picture, i int, at field.Vec) Race {
 		if d.Duty.Spot.Role == play.Corner {
 			set += b.Model.StalkSet
 		}
+		if fit.Hat == call.HatIfOpen && b.edgeInside(p, k) {
+			return Race{}
+		}
 		r := HatMargin(at, bl.From, d.Athlete, b.Men[bl.By].Athlete, fit.Hat != call.HatInside, react, set)
 		r.Play, r.By = p.Play, bl.By
 		return r
@@ -164,6 +189,9 @@ func (b *Board) raceFrom(p *Picture, i int, at field.Vec) Race {
 		return Race{}
 	}
 	lane := fit.Owns
+	if lane == call.ReadsHat {
+		lane = b.ReadHat(p)
+	}
 	if lane == call.LastLane || lane > len(p.Blocks) {
 		lane = len(p.Blocks)
 	}

@@ -35,6 +35,7 @@ const (
 	Apex   Target = "apex"
 	Safety Target = "safety"
 	Hook   Target = "hook"
+	Deep   Target = "deep" // a deep man in the middle: no play blocks him
 )
 
 // Block is one assignment of the offense.

@@ -61,7 +61,7 @@ func Commit(b *leverage.Board, p *leverage.Picture, labels []string) lane.Moment
 			at, v := free(b, p, i, man.Order)
 			man.At, man.Vel = at.Offset(), &v
 			if r := b.Against(p, i); r.Kind == leverage.Alley {
-				n := ownedLane(man.Order, p)
+				n := ownedLane(b, man.Order, p)
 				man.Makes, man.Late = &n, r.Margin <= -b.Model.Band
 			}
 		}
@@ -71,7 +71,10 @@ func Commit(b *leverage.Board, p *leverage.Picture, labels []string) lane.Moment
 }
 
 // ownedLane is the lane a man answers for in a picture.
-func ownedLane(o lane.Order, p *leverage.Picture) int {
+func ownedLane(b *leverage.Board, o lane.Order, p *leverage.Picture) int {
+	if o.Fit.Owns == call.ReadsHat {
+		return b.ReadHat(p)
+	}
 	if o.Fit.Owns == call.LastLane || o.Fit.Owns > len(p.Blocks) {
 		return len(p.Blocks)
 	}

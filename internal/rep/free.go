@@ -36,6 +36,9 @@ func free(b *leverage.Board, p *leverage.Picture, i int, o lane.Order) (at, vel 
 func fitPoint(b *leverage.Board, p *leverage.Picture, o lane.Order) field.Vec {
 	y := b.Model.Limit - 1
 	n := o.Fit.Owns
+	if n == call.ReadsHat {
+		n = b.ReadHat(p)
+	}
 	switch {
 	case n == call.NoLane:
 		return field.Vec{X: p.CommitAt.X + 1, Y: y + 2}
