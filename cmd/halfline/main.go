@@ -44,6 +44,7 @@ func commands() []command {
 	return []command{
 		{"serve", "run the server for coach, phones and wall (also plain `halfline`)", serve},
 		{"check", "judge one moment: look, leverage, lanes, faults", check},
+		{"athlete", "fit top speed and acceleration to timed splits", athleteCommand},
 		{"book", "check a staff's book", bookCommand},
 	}
 }

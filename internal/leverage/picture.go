@@ -73,12 +73,12 @@ func meet(from, to field.Vec) field.Vec {
 }
 
 // Draw fills p with a play against the board; ok is false when the look has
-// nobody to carry the ball. Slices in p are used again.
+// nobody to carry the ball that way. Slices in p are used again.
 func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
 	s := b.Side
 	ci := b.find(pl.Carrier)
-	if ci < 0 {
-		return false
+	if ci < 0 || pl.Kind.Thrown() && b.Look.Attached(s, b.Men[ci].Man) {
+		return false // a man on the end of the line runs no screen
 	}
 	p.Play, p.Carrier = pl, ci
 	start := s.Flip(b.Men[ci].Man.At.Vec())
