@@ -3,6 +3,7 @@ package hub
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 
 	"halfline/internal/session"
@@ -20,7 +21,7 @@ func (h *Hub) ShowCode(ctx context.Context, id, code, link string) error {
 	}
 	_, err = o.ask(ctx, func(reply func(uint64, error)) {
 		o.door = doorCode{code, link}
-		o.sendRoster()
+		o.rosterDue = true
 		reply(0, nil)
 	})
 	return err
@@ -32,15 +33,19 @@ func (h *Hub) Code(ctx context.Context, id string) (code, link string, err error
 	if err != nil {
 		return "", "", err
 	}
-	_, err = o.ask(ctx, func(reply func(uint64, error)) {
-		code, link = o.door.code, o.door.link
+	got := make(chan doorCode, 1)
+	if _, err := o.ask(ctx, func(reply func(uint64, error)) {
+		got <- o.door
 		reply(0, nil)
-	})
-	return code, link, err
+	}); err != nil {
+		return "", "", err
+	}
+	d := <-got
+	return d.code, d.link, nil
 }
 
 // ErrDoorClosed says that the coach has closed the door.
-var ErrDoorClosed = fmt.Errorf("the door is closed")
+var ErrDoorClosed = errors.New("the door is closed")
 
 // Join makes a new member of a session: let in at once if the door is open, on
 // the waiting list if one must knock. It returns when that is durable.
@@ -50,37 +55,46 @@ func (h *Hub) Join(ctx context.Context, id, name, number string) (member string,
 		return "", false, err
 	}
 	member = randomID()
-	raw, err := json.Marshal(person{name, number})
+	p := person{name, number}
+	raw, err := json.Marshal(p)
 	if err != nil {
 		return "", false, err
 	}
 	// The name goes into the side table first: a member without a name would be
-	// nobody, a name without a member is swept when the session goes.
+	// nobody, a name without a member is swept when the session is loaded.
 	if err := h.store.PutItem(ctx, id, member, raw); err != nil {
 		return "", false, fmt.Errorf("join session %s: %w", id, err)
 	}
-	_, err = o.ask(ctx, func(reply func(uint64, error)) {
-		if o.head.Door == session.DoorClosed {
-			reply(0, ErrDoorClosed)
-			return
-		}
-		c, r := session.Join(&o.head, member, session.Player)
-		if r != nil {
-			reply(0, r)
-			return
-		}
-		in = c.Members[member].In
-		o.people[member] = person{name, number}
-		o.submit("join", c, 0, 0, reply)
-	})
-	if err != nil {
+	let := make(chan bool, 1)
+	if _, err := o.ask(ctx, func(reply func(uint64, error)) { o.join(member, p, let, reply) }); err != nil {
 		// best effort: nobody will know this member, only his name would stay
 		if derr := h.store.DeleteItem(context.WithoutCancel(ctx), id, member); derr != nil {
 			h.log.Warn("name of nobody stays", "session", id, "err", derr)
 		}
 		return "", false, err
 	}
-	return member, in, nil
+	return member, <-let, nil
+}
+
+func (o *owner) join(member string, p person, let chan<- bool, reply func(uint64, error)) {
+	if o.head.Door == session.DoorClosed {
+		reply(0, ErrDoorClosed)
+		return
+	}
+	c, r := session.Join(&o.head, member, session.Player)
+	if r != nil {
+		reply(0, r)
+		return
+	}
+	o.people[member] = p
+	o.submit("join", c, 0, 0, func(seq uint64, err error) {
+		if err != nil {
+			delete(o.people, member)
+		} else {
+			let <- c.Members[member].In
+		}
+		reply(seq, err)
+	})
 }
 
 // forgetPerson takes a person out of the side table, aside from the owner.
@@ -89,7 +103,7 @@ func (o *owner) forgetPerson(member string) {
 		ctx, cancel := context.WithTimeout(context.Background(), saveWithin)
 		defer cancel()
 		if err := o.store.DeleteItem(ctx, o.id, member); err != nil {
-			o.log.Warn("name not deleted", "err", err)
+			o.log.Warn("name not deleted, the next load of the session tries again", "err", err)
 		}
 	})
 }

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"log/slog"
 	"sync"
+	"time"
 
 	"halfline/internal/book"
 	"halfline/internal/session"
@@ -34,12 +35,23 @@ type Hub struct {
 	wg    sync.WaitGroup
 
 	mu     sync.Mutex
-	owners map[string]*owner // guarded by mu
-	closed bool              // guarded by mu
+	seats  map[string]*seat // guarded by mu
+	closed bool             // guarded by mu
 }
 
-// ErrClosed is given when the hub is shutting down.
-var ErrClosed = errors.New("the server is shutting down")
+// seat holds the owner of one session, or says that it is being loaded.
+type seat struct {
+	ready chan struct{} // closed when owner or err is set, which stay then
+	owner *owner
+	err   error
+}
+
+// ErrClosed is given when the hub is shutting down, or has just lost the
+// session to another; who comes again finds what is there then.
+var ErrClosed = errors.New("the server is shutting down or has lost the session: come again")
+
+// loadWithin bounds how long a device waits for a session to be taken over.
+const loadWithin = 10 * time.Second
 
 // New starts a hub. Close stops it.
 func New(o Options) *Hub {
@@ -47,22 +59,15 @@ func New(o Options) *Hub {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
-	return &Hub{store: o.Store, books: o.Books, log: o.Log, ctx: ctx, stop: stop, owners: map[string]*owner{}}
+	return &Hub{store: o.Store, books: o.Books, log: o.Log, ctx: ctx, stop: stop, seats: map[string]*seat{}}
 }
 
-// Close tells every device to come back, lets what is being written be written
+// Close lets what is being written be written, tells every device to come back
 // and waits for all owners.
 func (h *Hub) Close() {
 	h.mu.Lock()
 	h.closed = true
-	owners := make([]*owner, 0, len(h.owners))
-	for _, o := range h.owners {
-		owners = append(owners, o)
-	}
 	h.mu.Unlock()
-	for _, o := range owners {
-		o.post(func() { o.closeAll(wire.CloseRestart) })
-	}
 	h.stop()
 	h.wg.Wait()
 }
@@ -111,7 +116,8 @@ func whole(s *session.State) session.Change {
 	return c
 }
 
-// List gives all sessions with their titles.
+// List gives all sessions with their titles. One that cannot be read is left
+// out, so that it does not hide the others; the log says why.
 func (h *Hub) List(ctx context.Context) ([]wire.SessionOut, error) {
 	ids, err := h.store.Sessions(ctx)
 	if err != nil {
@@ -120,17 +126,27 @@ func (h *Hub) List(ctx context.Context) ([]wire.SessionOut, error) {
 	out := []wire.SessionOut{}
 	for _, id := range ids {
 		o, err := h.open(ctx, id)
+		switch {
+		case ctx.Err() != nil:
+			return nil, ctx.Err()
+		case errors.Is(err, ErrClosed):
+			return nil, err
+		case err != nil:
+			h.log.Error("session left out of the list", "session", id, "err", err)
+			continue
+		}
+		got := make(chan wire.SessionOut, 1)
+		_, err = o.ask(ctx, func(reply func(uint64, error)) {
+			if o.mark > 0 { // else it was never begun
+				got <- wire.SessionOut{ID: id, Title: o.shown.Title, Here: len(o.links)}
+			}
+			reply(0, nil)
+		})
 		if err != nil {
 			return nil, err
 		}
-		got := make(chan wire.SessionOut, 1)
-		o.post(func() { got <- wire.SessionOut{ID: id, Title: o.shown.Title, Here: len(o.links)} })
-		select {
-		case s := <-got:
-			out = append(out, s)
-		case <-o.done:
-		case <-ctx.Done():
-			return nil, ctx.Err()
+		if len(got) > 0 {
+			out = append(out, <-got)
 		}
 	}
 	return out, nil
@@ -139,33 +155,50 @@ func (h *Hub) List(ctx context.Context) ([]wire.SessionOut, error) {
 // open finds the owner of a session or starts it from the store.
 func (h *Hub) open(ctx context.Context, id string) (*owner, error) {
 	h.mu.Lock()
-	defer h.mu.Unlock()
 	if h.closed {
+		h.mu.Unlock()
 		return nil, ErrClosed
 	}
-	if o, ok := h.owners[id]; ok {
-		return o, nil
+	s := h.seats[id]
+	if s == nil {
+		s = &seat{ready: make(chan struct{})}
+		h.seats[id] = s
+		h.wg.Go(func() { h.own(id, s) }) // ends when the owner does; Close waits
 	}
-	// Held while loading: two devices that come at once must not start two
-	// owners. Loading takes milliseconds and happens once a session.
-	o, err := h.load(ctx, id)
-	if err != nil {
-		return nil, err
+	h.mu.Unlock()
+	select {
+	case <-s.ready:
+		if s.err != nil && h.ctx.Err() != nil {
+			return nil, ErrClosed
+		}
+		return s.owner, s.err
+	case <-ctx.Done():
+		return nil, ctx.Err()
 	}
-	h.owners[id] = o
-	h.wg.Add(2)
-	go func() { // ends when the owner stops; Close waits
-		defer h.wg.Done()
-		o.run(h.ctx)
-		h.mu.Lock()
-		delete(h.owners, id)
-		h.mu.Unlock()
-	}()
-	go func() { // ends when run closes saves; Close waits
-		defer h.wg.Done()
-		o.save()
-	}()
-	return o, nil
+}
+
+// own loads a session and owns it until the end. The seat is free before the
+// owner counts as ended, so that whoever comes next takes the session anew.
+func (h *Hub) own(id string, s *seat) {
+	ctx, cancel := context.WithTimeout(h.ctx, loadWithin)
+	s.owner, s.err = h.load(ctx, id)
+	cancel()
+	if s.err != nil {
+		h.free(id)
+		close(s.ready)
+		return
+	}
+	h.wg.Go(s.owner.save) // ends when run closes saves; Close waits
+	close(s.ready)
+	s.owner.run(h.ctx)
+	h.free(id)
+	close(s.owner.done)
+}
+
+func (h *Hub) free(id string) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	delete(h.seats, id)
 }
 
 // Book gives the book of a session and whether a member has been let in.
@@ -174,14 +207,17 @@ func (h *Hub) Book(ctx context.Context, id, member string) (*book.Book, bool, er
 	if err != nil {
 		return nil, false, err
 	}
-	in := make(chan bool, 1)
-	o.post(func() { in <- o.shown.Members[member].In })
-	select {
-	case ok := <-in:
-		return o.book, ok, nil
-	case <-o.done:
-		return nil, false, ErrClosed
-	case <-ctx.Done():
-		return nil, false, ctx.Err()
+	type answer struct {
+		b  *book.Book
+		in bool
 	}
+	got := make(chan answer, 1)
+	if _, err := o.ask(ctx, func(reply func(uint64, error)) {
+		got <- answer{o.book, o.shown.Members[member].In}
+		reply(0, nil)
+	}); err != nil {
+		return nil, false, err
+	}
+	a := <-got
+	return a.b, a.in, nil
 }

@@ -48,6 +48,10 @@ func (h *Hub) load(ctx context.Context, id string) (*owner, error) {
 		return nil, fmt.Errorf("people of session %s: %w", id, err)
 	}
 	for member, raw := range items {
+		if _, in := o.shown.Members[member]; !in {
+			o.forgetPerson(member) // taken out, or joined in vain, when his name could not be deleted
+			continue
+		}
 		var p person
 		if err := json.Unmarshal(raw, &p); err != nil {
 			return nil, fmt.Errorf("person %s of session %s: %w", member, id, err)
@@ -73,35 +77,43 @@ func (o *owner) restore(l store.Loaded) error {
 		o.shown = k.State
 		o.mark, o.markChain = l.Snapshot.Seq, l.Snapshot.Chain
 		o.snapAt = l.Snapshot.Seq
-		for c, d := range k.Clients {
-			o.noteDone(c, d)
+		for id, d := range k.Clients {
+			client, err := parseHex16(id)
+			if err != nil {
+				return fmt.Errorf("snapshot %d: client: %w", l.Snapshot.Seq, err)
+			}
+			o.clientOf(client).became(d.N, d.Seq)
 		}
 	}
 	for _, r := range l.Tail {
-		if err := o.replay(r); err != nil {
+		c, err := changeOf(r)
+		if err != nil {
 			return err
 		}
+		o.settle(r, c)
 	}
 	o.rewind()
 	return nil
 }
 
-// replay applies one stored record to what is shown.
-func (o *owner) replay(r store.Record) error {
-	var c session.Change
+// changeOf reads what a stored record holds.
+func changeOf(r store.Record) (c session.Change, err error) {
 	if err := json.Unmarshal(r.Data, &c); err != nil {
-		return fmt.Errorf("record %d: %w", r.Seq, err)
+		return c, fmt.Errorf("record %d: %w", r.Seq, err)
 	}
-	o.settle(r, c)
-	return nil
+	return c, nil
 }
 
 // settle makes a record part of what is shown.
-func (o *owner) settle(r store.Record, c session.Change) wire.Fact {
+func (o *owner) settle(r store.Record, c session.Change) fact {
+	was, frozen := o.under(), o.shown.Moment.Play != ""
+	o.rosterDue = o.rosterDue || o.rosterTold(c)
 	o.shown.Apply(c)
 	o.mark, o.markChain = r.Seq, r.Chain
+	o.judged.stale = true
+	o.overtake(r.Kind, c, was, frozen)
 	if r.Client != 0 {
-		o.noteDone(hex16(r.Client), lastDone{r.Counter, r.Seq})
+		o.clientOf(r.Client).became(r.Counter, r.Seq)
 	}
 	f := factOf(r, c)
 	o.recent = append(o.recent, f)
@@ -111,19 +123,15 @@ func (o *owner) settle(r store.Record, c session.Change) wire.Fact {
 	return f
 }
 
-func factOf(r store.Record, c session.Change) wire.Fact {
-	f := wire.Fact{Seq: r.Seq, Chain: hex16(r.Chain), Do: r.Kind, Set: c}
-	if r.Client != 0 {
-		f.Client, f.N = hex16(r.Client), r.Counter
-	}
-	return f
-}
-
-func hex16(v uint64) string { return fmt.Sprintf("%016x", v) }
-
 // snapshot is the shown state as a store keeps it.
 func (o *owner) snapshot() (store.Snapshot, error) {
-	data, err := wire.EncodeBody(kept{State: o.shown, Clients: o.shownDone})
+	k := kept{State: o.shown, Clients: map[string]lastDone{}}
+	for id, c := range o.clients {
+		if c.last.N > 0 {
+			k.Clients[hex16(id)] = c.last
+		}
+	}
+	data, err := wire.EncodeBody(k)
 	if err != nil {
 		return store.Snapshot{}, err
 	}
