@@ -162,7 +162,7 @@ test("the answer: keeps, contested, loses, and a rule that is broken", () => {
 		...a,
 		leverage: { ...a.leverage, keeps: "contested" as const, margin_s: -0.03 },
 	};
-	assert.equal(lineOf(contested, book()).sub, "Within a tenth of H on Toss");
+	assert.equal(lineOf(contested, book()).sub, "Within 0.1 s of H on Toss");
 	const loses = {
 		...a,
 		rule: { ...a.rule, verdict: "wrong-side" as const },

@@ -9,7 +9,6 @@ import (
 	"io"
 	"os"
 
-	"halfline/internal/book"
 	"halfline/internal/judge"
 	"halfline/internal/wire"
 )
@@ -64,21 +63,7 @@ func check(_ context.Context, s stdio, args []string) int {
 	if fs.NArg() != 1 {
 		return s.fail(exitInput, fmt.Errorf("check: %d files: want one, or - for standard input", fs.NArg()))
 	}
-	b := book.Builtin()
-	if *bookFile != "" {
-		data, err := readFile(s, *bookFile)
-		if err != nil {
-			return s.fail(exitInput, err)
-		}
-		if b, err = book.Read(*bookFile, data); err != nil {
-			return s.fail(exitInput, err)
-		}
-	}
-	data, err := readFile(s, fs.Arg(0))
-	if err != nil {
-		return s.fail(exitInput, err)
-	}
-	sc, err := book.ReadScene(fs.Arg(0), data, b)
+	sc, b, err := readScene(s, *bookFile, fs.Arg(0))
 	if err != nil {
 		return s.fail(exitInput, err)
 	}

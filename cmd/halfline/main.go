@@ -44,6 +44,7 @@ func commands() []command {
 	return []command{
 		{"serve", "run the server for coach, phones and wall (also plain `halfline`)", serve},
 		{"check", "judge one moment: look, leverage, lanes, faults", check},
+		{"depth", "the depth window of one defender", depthCommand},
 		{"athlete", "fit top speed and acceleration to timed splits", athleteCommand},
 		{"book", "check a staff's book", bookCommand},
 	}
@@ -51,6 +52,7 @@ func commands() []command {
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, stop) // a second signal ends the process at once
 	code := run(ctx, stdio{os.Stdin, os.Stdout, os.Stderr, os.Getenv}, os.Args[1:])
 	stop()
 	os.Exit(code)

@@ -228,13 +228,14 @@ func (r *reader) spot(label string, n *yaml.Node, f map[string]*yaml.Node) (call
 		}
 	}
 	for _, it := range r.items(f["pass"], "pass of "+label) {
-		pf := r.fields(it, "pass rule of "+label, []string{"if", "do"}, "if", "do")
+		pf := r.fields(it, "pass rule of "+label, []string{"if", "do", "holds"}, "if", "do")
 		num, rel, ok := release(r.text(pf["if"], "if", 40))
 		if !ok {
-			r.fail(pf["if"], "if: "+describe(pf["if"]), `want "#1", "#2", "#3" or "back", then out, vertical, under, wheel or switch`)
+			r.fail(pf["if"], "if: "+describe(pf["if"]), `want "#1", "#2", "#3" or "back", then out, vertical, under, wheel, go or switch`)
 			continue
 		}
-		s.Pass = append(s.Pass, call.PassRule{Number: num, Release: rel, Do: r.text(pf["do"], "do", 300)})
+		s.Pass = append(s.Pass, call.PassRule{Number: num, Release: rel, Do: r.text(pf["do"], "do", 300),
+			Holds: call.Hold(r.choice(pf["holds"], "holds", "over", "in-phase"))})
 	}
 	return s, true
 }
@@ -245,7 +246,7 @@ func release(t string) (number, rel string, ok bool) {
 		return "", "", false
 	}
 	if len(w) == 2 {
-		if !slices.Contains([]string{"out", "vertical", "under", "wheel", "switch"}, w[1]) {
+		if !slices.Contains([]string{"out", "vertical", "under", "wheel", "go", "switch"}, w[1]) {
 			return "", "", false
 		}
 		return w[0], w[1], true

@@ -2,7 +2,6 @@ package book
 
 import (
 	"fmt"
-	"slices"
 
 	"go.yaml.in/yaml/v4"
 
@@ -18,13 +17,21 @@ func (r *reader) plays(n *yaml.Node) []*play.Play {
 			continue
 		}
 		what := "play " + e.name
-		f := r.fields(e.value, what, []string{"name", "kind", "carrier", "blocks", "leaves", "caught", "commits"},
-			"kind", "carrier", "leaves", "caught", "commits")
+		must := []string{"kind", "carrier", "leaves", "caught", "commits"}
+		if isPass(e.value) {
+			must = []string{"kind", "routes", "throws"}
+		}
+		f := r.fields(e.value, what, []string{"name", "kind", "carrier", "blocks", "leaves", "caught", "commits", "routes", "throws"}, must...)
 		p := &play.Play{ID: e.name, Name: r.text(f["name"], "name", 40)}
 		if p.Name == "" {
 			p.Name = e.name
 		}
-		p.Kind = play.Kind(r.choice(f["kind"], what+": kind", "toss", "swing", "bubble", "now"))
+		p.Kind = play.Kind(r.choice(f["kind"], what+": kind", "toss", "swing", "bubble", "now", "pass"))
+		if p.Kind == play.Pass {
+			r.routes(p, f, what)
+			out = append(out, p)
+			continue
+		}
 		p.Carrier = play.Ref(r.choice(f["carrier"], what+": carrier", refs...))
 		p.Leaves = r.number(f["leaves"], what+": leaves", 0, 5)
 		p.Caught, p.CaughtAt, _ = r.event(f["caught"], what+": caught", []string{"at", "place"})
@@ -44,6 +51,46 @@ func (r *reader) plays(n *yaml.Node) []*play.Play {
 		out = append(out, p)
 	}
 	return out
+}
+
+// isPass looks ahead: a pass has routes where a run has a carrier.
+func isPass(n *yaml.Node) bool {
+	for i := 0; n != nil && i+1 < len(n.Content); i += 2 {
+		if n.Content[i].Value == "kind" {
+			return n.Content[i+1].Value == string(play.Pass)
+		}
+	}
+	return false
+}
+
+func (r *reader) routes(p *play.Play, f map[string]*yaml.Node, what string) {
+	if v := r.numbers(f["throws"], what+": throws", 2, 0.6, 6); v != nil {
+		p.ThrowFrom, p.ThrowTo = v[0], v[1]
+		if v[1] < v[0] {
+			r.fail(f["throws"], what+": throws: the last before the first", "[first, last] in s after the snap")
+		}
+	}
+	releases := make([]string, len(play.Releases))
+	for i, x := range play.Releases {
+		releases[i] = string(x)
+	}
+	for _, it := range r.items(f["routes"], what+": routes") {
+		rf := r.fields(it, what+": route", []string{"by", "release", "reads", "legs", "waits"}, "by", "release", "reads", "legs")
+		rt := play.Route{By: play.Ref(r.choice(rf["by"], what+": by", refs...)), Release: play.Release(r.choice(rf["release"], what+": release", releases...)),
+			Reads: r.number(rf["reads"], what+": reads", 0, 5)}
+		for _, l := range r.items(rf["legs"], what+": legs") {
+			if v := r.numbers(l, what+": leg", 2, -60, 60); v != nil {
+				rt.Legs = append(rt.Legs, field.Vec{X: v[0], Y: v[1]})
+			}
+		}
+		for _, w := range r.items(rf["waits"], what+": waits") {
+			rt.Waits = append(rt.Waits, r.number(w, what+": wait", 0, 3))
+		}
+		if len(rt.Legs) == 0 && rf["legs"] != nil {
+			r.fail(rf["legs"], what+": legs: none", "at least one [outward, downfield]")
+		}
+		p.Routes = append(p.Routes, rt)
+	}
 }
 
 var refs = []string{"#1", "#2", "#3", "back"}
@@ -67,6 +114,7 @@ func (r *reader) athletes(n *yaml.Node, base Athletes) Athletes {
 	for k, v := range base.ByKind {
 		out.ByKind[k] = v
 	}
+	before := len(r.errs)
 	known := append([]string{"tau", "game_share", "ball_share"}, kinds...)
 	f := r.fields(n, "athletes", known)
 	if f["tau"] != nil {
@@ -78,14 +126,29 @@ func (r *reader) athletes(n *yaml.Node, base Athletes) Athletes {
 	if f["ball_share"] != nil {
 		out.Ball = r.number(f["ball_share"], "ball_share", 0.3, 1)
 	}
-	for _, e := range r.entries(n, "athletes") {
-		if slices.Contains(kinds, e.name) {
-			if a := r.athlete(e.value, "athlete "+e.name, out, out.ByKind[e.name]); a != nil {
-				out.ByKind[e.name] = *a
-			}
+	if len(r.errs) > before {
+		return out
+	}
+	out.follow(base)
+	for _, k := range kinds {
+		if a := r.athlete(f[k], "athlete "+k, out, out.ByKind[k]); a != nil {
+			out.ByKind[k] = *a
 		}
 	}
 	return out
+}
+
+// follow brings the kinds of the book a staff starts from in line with its own
+// tau and share: each keeps his 40-yard time.
+func (a *Athletes) follow(base Athletes) {
+	if a.Tau == base.Tau && a.Game == base.Game {
+		return
+	}
+	for k, v := range a.ByKind {
+		forty := 40*base.Game/v.Top + base.Tau
+		v.Top, v.Tau = 40/(forty-a.Tau)*a.Game, a.Tau
+		a.ByKind[k] = v
+	}
 }
 
 // athlete reads {top, tau, react} or {forty, react}; what is left out comes from

@@ -159,6 +159,17 @@ const (
 // that. An empty Number is the general line.
 type PassRule struct {
 	Number  string // "#1", "#2", "#3", "back", ""
-	Release string // out, vertical, under, wheel, switch, ""
+	Release string // one of play.Releases, ""
 	Do      string
+	// Holds says that he answers for that receiver alone, and how.
+	Holds Hold
 }
+
+// Hold is how a man answers for a receiver downfield.
+type Hold string
+
+const (
+	NoHold  Hold = ""
+	Over    Hold = "over"     // a deep man: between him and the end zone
+	InPhase Hold = "in-phase" // at his hip, hands on the ball
+)

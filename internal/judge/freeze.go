@@ -34,7 +34,7 @@ type Frozen struct {
 func Freeze(b *Board, pl *play.Play) (f Frozen, ok bool) {
 	w := newWork(b)
 	var p leverage.Picture
-	if !w.lv.Draw(&p, pl) {
+	if pl.Kind == play.Pass || !w.lv.Draw(&p, pl) {
 		return f, false
 	}
 	m := rep.Commit(&w.lv, &p, w.labels())

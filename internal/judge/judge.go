@@ -133,13 +133,15 @@ func (w *work) standing(i int, s SpotResult, k lane.Kind) FaultResult {
 func (w *work) shown() *leverage.Picture {
 	if w.b.Play != nil {
 		var p leverage.Picture
-		if w.lv.Draw(&p, w.b.Play) {
+		if w.b.Play.Kind != play.Pass && w.lv.Draw(&p, w.b.Play) {
 			return &p
 		}
 		return nil
 	}
-	if len(w.pics) > 0 {
-		return &w.pics[0]
+	for i := range w.pics {
+		if w.pics[i].Play.Kind != play.Pass {
+			return &w.pics[i]
+		}
 	}
 	return nil
 }

@@ -89,6 +89,10 @@ func (w *work) whyRace(s SpotResult) string {
 		return fmt.Sprintf("%s: to keep his hat %s of %s he must hold %s (yards out and deep); he is there at %.2f s, %s can seal it at %.2f s with his hands on: %s",
 			r.Play.Name, r.Side, s.By, at, r.Mine, s.By, r.His, end)
 	}
+	if r.Kind == leverage.Top {
+		return fmt.Sprintf("%s: a ball can meet %s so that he must be at %s (yards out and deep) at %.2f s; he can be there at %.2f s: %s",
+			r.Play.Name, s.By, at, r.His, r.Mine, end)
+	}
 	return fmt.Sprintf("%s: %s can be in the mouth of his lane at %.2f s; he stands at the fit %s (yards out and deep) at %.2f s: %s",
 		r.Play.Name, s.By, r.His, at, r.Mine, end)
 }

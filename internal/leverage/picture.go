@@ -53,6 +53,7 @@ type Picture struct {
 	Blocks   []Block         // from the box edge outwards
 	Edge     float64
 	Sideline float64
+	Routes   []routeRun
 }
 
 // meetShare: blocker and defender come together two thirds of the way to the
@@ -76,6 +77,13 @@ func meet(from, to field.Vec) field.Vec {
 // nobody to carry the ball that way. Slices in p are used again.
 func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
 	s := b.Side
+	p.Blocks, p.Routes = p.Blocks[:0], p.Routes[:0]
+	if pl.Kind == play.Pass {
+		p.Play, p.Carrier = pl, -1
+		p.Edge, p.Sideline = b.Look.BoxEdge(s).Yards(), b.Look.Ball.Sideline(s).Yards()
+		b.routes(p, pl)
+		return len(p.Routes) > 0
+	}
 	ci := b.find(pl.Carrier)
 	if ci < 0 || pl.Kind.Thrown() && b.Look.Attached(s, b.Men[ci].Man) {
 		return false // a man on the end of the line runs no screen
@@ -93,7 +101,6 @@ func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
 	if lim := p.Sideline - 1; p.CommitAt.X > lim {
 		p.CommitAt.X = lim
 	}
-	p.Blocks = p.Blocks[:0]
 	for _, bl := range pl.Blocks {
 		by := b.find(bl.By)
 		on := b.target(bl.On)
@@ -128,6 +135,9 @@ func (b *Board) Numbers(s field.Side) []look.Man {
 
 func (b *Board) find(r play.Ref) int {
 	var tag string
+	if r == "" {
+		return -1
+	}
 	if len(r) == 2 && r[0] == '#' {
 		n := b.Numbers(b.Side)
 		i := int(r[1] - '1')

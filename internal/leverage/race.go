@@ -161,6 +161,9 @@ func (b *Board) Against(p *Picture, i int) Race {
 // raceFrom is Against with the defender standing at another place (out-terms).
 func (b *Board) raceFrom(p *Picture, i int, at field.Vec) Race {
 	d := &b.Spots[i]
+	if p.Play.Kind == play.Pass && d.Duty.Half == b.Side {
+		return b.topFrom(p, i, at)
+	}
 	fit, ok := d.Duty.Spot.Fits[p.Play.Kind]
 	if !ok || d.Duty.Half != b.Side {
 		return Race{}

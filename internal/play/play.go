@@ -14,9 +14,11 @@ const (
 	Swing  Kind = "swing"
 	Bubble Kind = "bubble"
 	Now    Kind = "now"
+	// Pass is a play that throws past the line: no lanes, only routes.
+	Pass Kind = "pass"
 )
 
-// Kinds lists them in the order in which calls answer them.
+// Kinds lists those that calls fit, in the order in which they answer them.
 var Kinds = []Kind{Toss, Swing, Bubble, Now}
 
 // Thrown reports whether the ball is thrown out to a man who is there already,
@@ -62,6 +64,28 @@ type Play struct {
 	Commits   float64
 	CommitsAt field.Vec
 	Going     field.Vec
+	// Routes, of a pass, are run by receivers who can get the ball downfield;
+	// ThrowFrom and ThrowTo bound when it can leave the hand.
+	Routes             []Route
+	ThrowFrom, ThrowTo float64
+}
+
+// Release is how a receiver leaves, as pass rules see it.
+type Release string
+
+// Releases lists them. A go is a vertical after a faked stalk.
+var Releases = []Release{"out", "vertical", "under", "wheel", "go", "switch"}
+
+// Route is one receiver's path.
+type Route struct {
+	By      Ref
+	Release Release
+	// Reads is when the release shows, in s after the snap.
+	Reads float64
+	// Legs are places in out-terms from where he started; he waits Waits[i] s
+	// before leg i and runs on past the last.
+	Legs  []field.Vec
+	Waits []float64
 }
 
 // Resolve gives the man a Ref means in a look, for a play to side s.

@@ -113,6 +113,7 @@ type BookSpot struct {
 type BookPlay struct {
 	ID   string `json:"id"`
 	Name string `json:"name"`
+	Kind string `json:"kind" enum:"toss,swing,bubble,now,pass"` // a pass has no lanes to freeze
 }
 
 // BookMan is one man of the squad: whom a spot usually goes to.

@@ -56,7 +56,7 @@ func bookOut(b *book.Book) wire.BookOut {
 		out.Calls = append(out.Calls, bc)
 	}
 	for _, p := range b.Plays {
-		out.Plays = append(out.Plays, wire.BookPlay{ID: p.ID, Name: p.Name})
+		out.Plays = append(out.Plays, wire.BookPlay{ID: p.ID, Name: p.Name, Kind: string(p.Kind)})
 	}
 	for _, p := range b.Squad {
 		out.Squad = append(out.Squad, wire.BookMan{Number: p.Number, Name: p.Name, Spot: p.Spot})

@@ -30,6 +30,7 @@ export function Below({
 	const key = s.key === null ? undefined : drawn.get(s.key);
 	return (
 		<g class="marks" {...SILENT}>
+			{s.box !== null && <RuleBox box={s.box} p={p} />}
 			{me !== undefined && key !== undefined && (
 				<line class="key" x1={me.x} y1={me.y} x2={key.x} y2={key.y} />
 			)}
@@ -150,7 +151,6 @@ export function Above({
 	const me = focus === null ? undefined : drawn.get(focus);
 	return (
 		<g class="marks" {...SILENT}>
-			{s.box !== null && <RuleBox box={s.box} p={p} />}
 			{man !== undefined && me !== undefined && man.fix !== null && (
 				<Fix move={man.fix} me={me} p={p} r={man.who === s.me ? r * 1.3 : r} />
 			)}

@@ -49,7 +49,7 @@ export function marginSays(a: SpotAnswer, book: BookOut | null): string {
 	if (margin === null) return "no race in this job";
 	const on = against === "" ? "" : ` on ${playName(book, against)}`;
 	const whom = by === "" ? "the ball" : by;
-	if (a.leverage.keeps === "contested") return `within a tenth of ${whom}${on}`;
+	if (a.leverage.keeps === "contested") return `within 0.1 s of ${whom}${on}`;
 	if (margin < 0) return `${seconds(margin)} behind ${whom}${on}`;
 	return `${seconds(margin)} ahead of ${whom}${on}`;
 }

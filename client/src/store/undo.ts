@@ -120,16 +120,16 @@ function backToLook(before: State, book: BookOut | null): Op[] {
 	];
 }
 
-/** momentBack freezes the moment again that was frozen. */
-function momentBack(before: State): Op[] {
-	if (before.moment.play === "") return [];
+/** momentBack freezes the moment again that was frozen, and what was changed in it. */
+function momentBack({ moment: { play, places, blocks, makes } }: State): Op[] {
+	if (play === "") return [];
+	// Whoever is on his way stays so only as long as nobody puts him anywhere,
+	// and all of them only as long as nobody changes the blocks.
+	const still = Object.entries(places).filter(([who]) => !(who in makes));
 	return [
-		{ do: "freeze", play: before.moment.play },
-		// Whoever is on his way stays so only as long as nobody puts him anywhere.
-		...Object.entries(before.moment.places)
-			.filter(([who]) => !(who in before.moment.makes))
-			.map(([who, at]): Op => ({ do: "place", who, at })),
-		{ do: "blocks", blocks: before.moment.blocks },
+		{ do: "freeze", play },
+		...still.map(([who, at]): Op => ({ do: "place", who, at })),
+		...(Object.keys(makes).length > 0 ? [] : [{ do: "blocks", blocks } as const]),
 	];
 }
 

@@ -45,6 +45,9 @@ export function Coach({
 	const c = seat.link.connection.value;
 	if (c.kind === "ended") return <EndView ending={sayEnding(c.code)} again={leave} />;
 	if (seat.state.value === null) return <HoldOn say="Opening the board" />;
+	const atDoor = seat.link.model.value.roster.people.filter(
+		(p) => p.role === "player" && !p.in,
+	).length;
 	return (
 		<main class={`coach tab-${tab}`}>
 			<Top desk={desk} leave={leave} />
@@ -70,11 +73,13 @@ export function Coach({
 					<Words seat={seat} />
 					<ThemeChoice />
 				</div>
+				<p class="printed">{seat.book.value?.caution}</p>
 			</div>
 			<nav class="tabs" aria-label="Panels">
 				{TABS.map((t) => (
 					<button key={t} type="button" aria-pressed={t === tab} onClick={() => setTab(t)}>
 						{t.charAt(0).toUpperCase() + t.slice(1)}
+						{t === "floor" && atDoor > 0 && <b class="atdoor">{atDoor}</b>}
 					</button>
 				))}
 			</nav>

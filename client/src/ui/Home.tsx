@@ -1,6 +1,7 @@
 // Before and after a session: joining by code, the coach's list, and the pages
 // that say why it is over.
 import { useEffect, useState } from "preact/hooks";
+import { CAUTION } from "../say/caution.ts";
 import type { Ending } from "../say/refusals.ts";
 import { readJoin, readSession, readSessions, readToken } from "../wire/decode.ts";
 import type { SessionOut } from "../wire/types.ts";
@@ -132,6 +133,7 @@ export function Join({
 				</button>
 			</form>
 			<p class="hint">A number and a short name are enough. Nothing else is asked or kept.</p>
+			<p class="caution">{CAUTION}</p>
 			{!canStayAwake() && <p class="hint">Only over https can this page keep the screen on.</p>}
 			{coachToken() !== null && (
 				<button type="button" class="quiet" onClick={coach}>

@@ -324,7 +324,13 @@ const book = thing<BookOut>({
 			spots: list(thing<BookSpot>({ spot: text, label: text, name: text })),
 		}),
 	),
-	plays: list(thing<BookPlay>({ id: text, name: text })),
+	plays: list(
+		thing<BookPlay>({
+			id: text,
+			name: text,
+			kind: word("toss", "swing", "bubble", "now", "pass"),
+		}),
+	),
 	squad: list(thing<BookMan>({ number: text, name: text, spot: text })),
 	caution: text,
 });

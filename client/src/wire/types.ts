@@ -688,6 +688,8 @@ export interface BookSpot {
 export interface BookPlay {
 	id: string;
 	name: string;
+	/** a pass has no lanes to freeze */
+	kind: "toss" | "swing" | "bubble" | "now" | "pass";
 }
 
 /** BookMan is one man of the squad: whom a spot usually goes to. */

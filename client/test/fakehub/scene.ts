@@ -193,9 +193,9 @@ export const book = (): BookOut => ({
 		},
 	],
 	plays: [
-		{ id: "toss", name: "Toss" },
-		{ id: "bubble", name: "Bubble" },
-		{ id: "now", name: "Now" },
+		{ id: "toss", name: "Toss", kind: "toss" },
+		{ id: "bubble", name: "Bubble", kind: "bubble" },
+		{ id: "now", name: "Now", kind: "now" },
 		{ id: "crack", name: "Crack" },
 	],
 	squad: [

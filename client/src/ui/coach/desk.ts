@@ -33,7 +33,7 @@ export class Desk {
 		this.calls = computed(() => seat.book.value?.calls ?? []);
 		this.frozen = computed(() => (seat.state.value?.moment.play ?? "") !== "");
 		this.plays = computed(() => {
-			const all = seat.book.value?.plays ?? [];
+			const all = (seat.book.value?.plays ?? []).filter((p) => p.kind !== "pass");
 			const look = this.looks.value.find((l) => l.id === seat.state.value?.look);
 			const menu = look?.menu ?? [];
 			return {
