@@ -87,8 +87,8 @@ func read(file string, data []byte, base *Book) (*Book, error) {
 	if t := r.text(f["caution"], "caution", 500); t != "" {
 		b.Caution = t
 	}
-	b.Looks = r.looks(f["looks"], b.playIDs())
-	b.Squad = r.squad(f["squad"], b.Athletes)
+	b.Looks = r.looks(f["looks"], b.playIDs(), b.spotLabels())
+	b.Squad = r.squad(f["squad"], b)
 	if len(r.errs) > 0 {
 		return nil, r.errs.sorted()
 	}

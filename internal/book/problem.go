@@ -2,6 +2,7 @@ package book
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 )
@@ -33,6 +34,8 @@ func (ps Problems) Error() string {
 	return strings.Join(lines, "\n")
 }
 
+// sorted puts problems in the order of the file; a mapping that is read twice
+// (a spot that others are like) tells its mistakes once.
 func (ps Problems) sorted() Problems {
 	sort.SliceStable(ps, func(i, j int) bool {
 		if ps[i].Line != ps[j].Line {
@@ -40,5 +43,5 @@ func (ps Problems) sorted() Problems {
 		}
 		return ps[i].Col < ps[j].Col
 	})
-	return ps
+	return slices.Compact(ps)
 }

@@ -77,7 +77,7 @@ func (r *reader) tagged(n *yaml.Node, what string) []entry {
 	return out
 }
 
-func (r *reader) looks(n *yaml.Node, plays []string) []Look {
+func (r *reader) looks(n *yaml.Node, plays, spots []string) []Look {
 	var out []Look
 	for _, e := range r.entries(n, "looks") {
 		if !r.id(e) {
@@ -89,6 +89,9 @@ func (r *reader) looks(n *yaml.Node, plays []string) []Look {
 		var men []look.Man
 		for _, m := range r.tagged(f["men"], "men of "+e.name) {
 			mf := r.fields(m.value, m.name, []string{"at", "on_line"}, "at")
+			if slices.Contains(spots, m.name) {
+				r.fail(m.key, fmt.Sprintf("men of %s: tag %q is a spot of the defense", e.name, m.name), "another tag: two men never share one")
+			}
 			men = append(men, look.Man{Tag: m.name, At: r.place(mf["at"], m.name, b, ok), Line: r.flag(mf["on_line"], "on_line")})
 		}
 		l.Shown = look.New(b, men)
@@ -103,6 +106,9 @@ func (r *reader) looks(n *yaml.Node, plays []string) []Look {
 
 func (r *reader) menu(n *yaml.Node, plays []string) []string {
 	var out []string
+	if n != nil && n.Kind == yaml.SequenceNode && len(n.Content) == 0 {
+		r.fail(n, "menu: nothing", "leave it out, or name plays")
+	}
 	for _, p := range r.names(n, "menu") {
 		switch {
 		case !slices.Contains(plays, p.name):
@@ -116,16 +122,28 @@ func (r *reader) menu(n *yaml.Node, plays []string) []string {
 	return out
 }
 
-func (r *reader) squad(n *yaml.Node, as Athletes) []Player {
+// squad reads the men. What a man's athlete leaves out is that of the spot where
+// he usually plays, a safety's if he has none.
+func (r *reader) squad(n *yaml.Node, b *Book) []Player {
 	var out []Player
 	for _, it := range r.items(n, "squad") {
 		f := r.fields(it, "man of the squad", []string{"number", "name", "spot", "athlete", "depth", "contact"}, "number", "name")
-		p := Player{Number: r.text(f["number"], "number", 3), Name: r.text(f["name"], "name", 12), Spot: r.text(f["spot"], "spot", 4)}
-		p.Athlete = r.athlete(f["athlete"], "athlete of "+p.Name, as, as.ByKind["safety"])
+		p := Player{Number: r.text(f["number"], "number", 3), Name: r.text(f["name"], "name", 12)}
+		base := b.Athletes.ByKind["safety"]
+		if f["spot"] != nil {
+			p.Spot = r.choice(f["spot"], "spot", b.spotLabels()...)
+		}
+		if sp, ok := b.firstSpot(p.Spot); ok {
+			base = b.Defense(sp)
+		}
+		p.Athlete = r.athlete(f["athlete"], "athlete of "+p.Name, b.Athletes, base)
 		p.Depth = r.depth(f["depth"], "depth of "+p.Name)
 		p.Contact = r.choice(f["contact"], "contact", "full", "limited", "none")
 		if p.Contact == "" {
 			p.Contact = "full"
+		}
+		if slices.ContainsFunc(out, func(o Player) bool { return o.Number == p.Number && p.Number != "" }) {
+			r.fail(f["number"], fmt.Sprintf("number %q again", p.Number), "each man his own")
 		}
 		out = append(out, p)
 	}

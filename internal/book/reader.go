@@ -1,10 +1,11 @@
 package book
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -25,32 +26,29 @@ type reader struct {
 	errs Problems
 }
 
-var inMessage = regexp.MustCompile(`line (\d+)(?:, column (\d+))?:? *`)
-
 // tree parses a file of one YAML document.
 func (r *reader) tree(data []byte) *yaml.Node {
 	if len(data) > maxFile {
 		r.errs = append(r.errs, Problem{r.file, 1, 1, fmt.Sprintf("file of %d bytes", len(data)), "at most 1 MiB"})
 		return nil
 	}
-	var doc yaml.Node
-	if err := yaml.Unmarshal(data, &doc); err != nil {
-		p := Problem{r.file, 1, 1, strings.TrimPrefix(err.Error(), "yaml: "), "YAML 1.2"}
-		var le *yaml.LoadError
-		if errors.As(err, &le) && le.Mark.Line > 0 {
-			p.Line, p.Col = le.Mark.Line, max(le.Mark.Column, 1)
-		} else if m := inMessage.FindStringSubmatch(err.Error()); m != nil {
-			p.Line, _ = strconv.Atoi(m[1])
-			if c, e := strconv.Atoi(m[2]); e == nil && c > 0 {
-				p.Col = c
-			}
-		}
-		p.What = inMessage.ReplaceAllString(p.What, "")
-		r.errs = append(r.errs, p)
+	var doc, more yaml.Node
+	l, err := yaml.NewLoader(bytes.NewReader(data))
+	if err == nil {
+		err = l.Load(&doc)
+	}
+	if errors.Is(err, io.EOF) || err == nil && len(doc.Content) == 0 {
+		r.errs = append(r.errs, Problem{r.file, 1, 1, "empty file", "a mapping of keys"})
 		return nil
 	}
-	if len(doc.Content) == 0 {
-		r.errs = append(r.errs, Problem{r.file, 1, 1, "empty file", "a mapping of keys"})
+	if err == nil {
+		if err = l.Load(&more); err == nil {
+			r.fail(&more, "a second document", "one a file")
+			return nil
+		}
+	}
+	if !errors.Is(err, io.EOF) {
+		r.errs = append(r.errs, r.syntax(err))
 		return nil
 	}
 	count := 0
@@ -58,6 +56,19 @@ func (r *reader) tree(data []byte) *yaml.Node {
 		return nil
 	}
 	return doc.Content[0]
+}
+
+// syntax is what the YAML parser complains of, with its place.
+func (r *reader) syntax(err error) Problem {
+	p := Problem{r.file, 1, 1, strings.ReplaceAll(err.Error(), "\n", " "), "YAML 1.2"}
+	var le *yaml.LoadError
+	if errors.As(err, &le) {
+		p.What = le.Message
+		if le.Mark.Line > 0 {
+			p.Line, p.Col = le.Mark.Line, max(le.Mark.Column, 1)
+		}
+	}
+	return p
 }
 
 func (r *reader) sane(n *yaml.Node, depth int, count *int) bool {

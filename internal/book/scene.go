@@ -129,7 +129,7 @@ func (r *reader) defense(s *Scene, n *yaml.Node, b *Book, ok bool) {
 			d.Depth = &call.Depth{Best: field.FromYards(v[0]), Least: field.FromYards(v[0]), Most: field.FromYards(v[1])}
 		}
 		if slices.ContainsFunc(s.Offense, func(m SceneMan) bool { return m.Tag == e.name }) {
-			r.fail(e.value, fmt.Sprintf("tag %q on both sides", e.name), "two men never share a tag")
+			r.fail(e.key, fmt.Sprintf("tag %q on both sides", e.name), "two men never share a tag")
 		}
 		s.Defense = append(s.Defense, d)
 	}
@@ -162,7 +162,7 @@ func (r *reader) motion(s *Scene, n *yaml.Node, ok bool) {
 	s.Motion = &SceneMotion{Who: r.choice(f["who"], "motion: who", r.offenseTags(s)...), To: r.place(f["to"], "motion: to", s.Ball, ok)}
 	if s.Motion.Who != "" && f["to"] != nil && len(r.errs) == 0 {
 		if v := s.Look().MotionViolation(s.Motion.Who, s.Motion.To); v != "" {
-			r.fail(f["to"], "motion: "+v, "a legal motion")
+			r.fail(f["to"], "motion: "+v, "")
 		}
 	}
 }
