@@ -180,6 +180,8 @@ test("news of the count: a new number, a new key, nothing, and the other half", 
 	});
 	assert.equal(countSays(a, b, "N", false), "Count changed: #2 is B, #3 is H, read B");
 	assert.equal(countSays(a, b, "N", true), "New look: #2 is B, #3 is H, read B");
+	const key = { ...answer("N"), assignment: { ...answer("N").assignment, key: "B" } };
+	assert.equal(countSays(a, verdicts({ spots: { N: key } }), "N", false), "Read B now");
 	assert.equal(countSays(a, a, "N", false), "");
 	const left = verdicts({
 		look: { ...a.look, numbers: { right: [], left: ["Z", "H"] } },

@@ -107,6 +107,11 @@ export function Board(props: BoardProps) {
 	const shownMen = s.edges ? s.men : s.men.filter((m) => !beyond(m.who));
 	const classOf = (who: string) =>
 		`piece${who === s.held ? " held" : ""}${who === s.selected ? " selected" : ""}${beyond(who) ? " beyond" : ""}${props.reach?.(who) === true ? " takes" : ""}`;
+	const freeSide = (who: string): -1 | 1 => {
+		const by = s.blocks.find((b) => b.on === who)?.by;
+		const blocker = by === undefined ? undefined : drawn.get(by);
+		return blocker !== undefined && (drawn.get(who)?.x ?? 0) > blocker.x ? 1 : -1;
+	};
 	const keys = (who: string) =>
 		props.reach?.(who) !== true
 			? {}
@@ -180,6 +185,7 @@ export function Board(props: BoardProps) {
 								mine={man.who === s.me}
 								inside={(man.half === "right" ? -p.turnX : p.turnX) as -1 | 1}
 								fixShown={man.who === focus}
+								flagSide={freeSide(man.who)}
 								angle={
 									man.fix === null ? 0 : Math.atan2(man.fix[1] * p.turnY, man.fix[0] * p.turnX)
 								}

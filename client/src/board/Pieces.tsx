@@ -53,11 +53,13 @@ interface DiscProps {
 	fixShown: boolean;
 	/** Way of the fix on the screen. */
 	angle: number;
+	/** Side of the disc that nobody blocks him from. */
+	flagSide: -1 | 1;
 	font: number;
 }
 
 /** Disc is one man of the defense, drawn around (0, 0). */
-export function Disc({ man, r, mine, inside, fixShown, angle, font }: DiscProps) {
+export function Disc({ man, r, mine, inside, fixShown, angle, flagSide, font }: DiscProps) {
 	const { sign } = man;
 	const stroke = Math.max(2.5, r * 0.2);
 	const dashes = ringDashes(sign, r);
@@ -109,10 +111,16 @@ export function Disc({ man, r, mine, inside, fixShown, angle, font }: DiscProps)
 				</text>
 			)}
 			{man.flag > 0 && (
-				<g class="flag" transform={`translate(${-r * 0.7} ${-r * 0.7})`}>
+				<g class="flag" transform={`translate(${flagSide * r * 0.7} ${-r * 0.7})`}>
 					<path class="pole" d={`M0 ${r * 0.3}V${-font * 1.25}`} />
-					<rect x={-font * 1.05} y={-font * 1.35} width={font * 1.1} height={font * 1.2} rx="1.5" />
-					<text x={-font * 0.5} y={-font * 0.75} dy="0.36em" font-size={font * 0.92}>
+					<rect
+						x={flagSide === 1 ? 0 : -font * 1.1}
+						y={-font * 1.35}
+						width={font * 1.1}
+						height={font * 1.2}
+						rx="1.5"
+					/>
+					<text x={flagSide * font * 0.55} y={-font * 0.75} dy="0.36em" font-size={font * 0.92}>
 						{man.flag}
 					</text>
 				</g>

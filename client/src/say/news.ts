@@ -1,6 +1,7 @@
 // What is new for one defender.
 import { keyChanged, recounted } from "../store/compare.ts";
 import type { Verdicts } from "../wire/types.ts";
+import { capital } from "./answers.ts";
 
 /** countSays words what changed for one defender between two verdicts; "" if nothing did. */
 export function countSays(old: Verdicts, now: Verdicts, label: string, newLook: boolean): string {
@@ -16,5 +17,6 @@ export function countSays(old: Verdicts, now: Verdicts, label: string, newLook: 
 	if (a !== undefined && keyChanged(a, b) && b.assignment.key !== "")
 		parts.push(`read ${b.assignment.key}`);
 	if (parts.length === 0) return "";
+	if (changes.length === 0) return capital(`${parts.join("")} now`);
 	return `${newLook ? "New look" : "Count changed"}: ${parts.join(", ")}`;
 }

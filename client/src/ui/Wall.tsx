@@ -64,7 +64,7 @@ function Tally({ state, verdicts, age }: { state: State; verdicts: Verdicts | nu
 		if (first === undefined) return <span class="tally keeps">every lane is shut or fit</span>;
 		return (
 			<span class="tally loses">
-				{first.who} {faultSays(first.kind)}: {costSays(first)}
+				{first.who} {faultSays(first.kind)}, {costSays(first)}
 			</span>
 		);
 	}

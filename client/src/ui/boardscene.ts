@@ -49,7 +49,7 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 		return {
 			who,
 			text: mine && person !== undefined && person.number !== "" ? person.number : who,
-			under: mine ? "" : wish.full ? (person?.number ?? "") : "",
+			under: mine || frozen ? "" : wish.full ? (person?.number ?? "") : "",
 			sign: frozen
 				? fault >= 0
 					? "no"
