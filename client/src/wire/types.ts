@@ -442,6 +442,8 @@ export interface SpotAnswer {
 	leverage: LeverageAnswer;
 	fix: FixAnswer;
 	assignment: AssignmentAnswer;
+	/** Pocket is sent to the man himself, and only while nobody is dragged. */
+	pocket: PocketAnswer | null;
 }
 
 /** RuleAnswer says whether he stands where his call wants him. */
@@ -500,6 +502,16 @@ export interface AssignmentAnswer {
 	key: string;
 	/** tag of the man who can block him first, "" if none */
 	on: string;
+}
+
+/**
+ * PocketAnswer is where a man may stand and still keep everything, the others
+ * standing where they are: closed outlines of [x, y] in inches. Maybe includes
+ * the places where it is contested.
+ */
+export interface PocketAnswer {
+	keeps: [number, number][][];
+	maybe: [number, number][][];
 }
 
 /** LaneAnswer is one lane, from the box edge (0) outwards. */

@@ -196,7 +196,7 @@ export const book = (): BookOut => ({
 		{ id: "toss", name: "Toss", kind: "toss" },
 		{ id: "bubble", name: "Bubble", kind: "bubble" },
 		{ id: "now", name: "Now", kind: "now" },
-		{ id: "crack", name: "Crack" },
+		{ id: "crack", name: "Crack", kind: "toss" },
 	],
 	squad: [
 		{ number: "22", name: "Rui", spot: "N" },
