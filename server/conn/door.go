@@ -57,3 +57,6 @@ func (d *Door) Accept(w http.ResponseWriter, r *http.Request) *websocket.Conn {
 	}
 	return ws
 }
+
+// ClosePolicy closes on a device that sends or connects far too much.
+const ClosePolicy = websocket.ClosePolicyViolation

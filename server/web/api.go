@@ -3,6 +3,7 @@ package web
 import (
 	"errors"
 	"io"
+	"mime"
 	"net/http"
 	"regexp"
 	"strings"
@@ -36,9 +37,18 @@ func answer(w http.ResponseWriter, status int, v any) {
 
 // body reads a request's body into T; it has answered if ok is false.
 func body[T any](w http.ResponseWriter, r *http.Request) (v T, ok bool) {
+	if kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type")); err != nil || kind != "application/json" {
+		refuse(w, http.StatusUnsupportedMediaType, "bad-type", "The request must be JSON and say so (Content-Type: application/json).")
+		return v, false
+	}
 	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, maxBody))
-	if err != nil {
+	var big *http.MaxBytesError
+	switch {
+	case errors.As(err, &big):
 		refuse(w, http.StatusRequestEntityTooLarge, "too-large", "That is too much for one request.")
+		return v, false
+	case err != nil: // cut off, or too slow
+		refuse(w, http.StatusBadRequest, "bad-body", "The request did not arrive whole.")
 		return v, false
 	}
 	v, err = wire.DecodeBody[T](data)
@@ -52,7 +62,7 @@ func body[T any](w http.ResponseWriter, r *http.Request) (v T, ok bool) {
 // fault answers an error that nobody expected.
 func (s *Server) fault(w http.ResponseWriter, doing string, err error) {
 	switch {
-	case errors.Is(err, store.ErrNotFound):
+	case errors.Is(err, store.ErrNotFound), errors.Is(err, store.ErrInvalid): // or no id at all
 		refuse(w, http.StatusNotFound, "no-session", "There is no such session.")
 	case errors.Is(err, store.ErrReadOnly), errors.Is(err, hub.ErrClosed):
 		refuse(w, http.StatusServiceUnavailable, "storage", "The server cannot save just now; try again in a moment.")
@@ -72,12 +82,18 @@ func (s *Server) coach(w http.ResponseWriter, r *http.Request) {
 	case errors.Is(err, gate.ErrTooMany):
 		tooMany(w)
 	case errors.Is(err, gate.ErrNoToken):
-		refuse(w, http.StatusForbidden, "no-key", "This coach's link is not good any more; the server prints a new one at each start.")
+		unknown(w, "no-key", "This coach's link is not good any more; the server prints a new one at each start.")
 	case err != nil:
 		s.fault(w, "coach's token", err)
 	default:
 		answer(w, http.StatusOK, wire.TokenOut{Token: token})
 	}
+}
+
+// unknown refuses whoever does not prove who he is.
+func unknown(w http.ResponseWriter, code, say string) {
+	w.Header().Set("WWW-Authenticate", "Bearer")
+	refuse(w, http.StatusUnauthorized, code, say)
 }
 
 func tooMany(w http.ResponseWriter) {
@@ -113,13 +129,13 @@ func (s *Server) join(w http.ResponseWriter, r *http.Request) {
 		tooMany(w)
 		return
 	case errors.Is(err, gate.ErrNoCode), errors.Is(err, store.ErrNotFound):
-		refuse(w, http.StatusForbidden, "no-code", "That code opens nothing. Look at the wall or ask the coach for the code of today.")
+		refuse(w, http.StatusNotFound, "no-code", "That code opens nothing. Look at the wall or ask the coach for the code of today.")
 		return
 	case errors.Is(err, hub.ErrDoorClosed):
-		refuse(w, http.StatusForbidden, "door-closed", "The coach has closed the door. Ask him to open it.")
+		refuse(w, http.StatusConflict, "door-closed", "The coach has closed the door. Ask him to open it.")
 		return
 	case errors.As(err, &full):
-		refuse(w, http.StatusForbidden, full.Code, "This session is full.")
+		refuse(w, http.StatusConflict, full.Code, "This session is full.")
 		return
 	case err != nil:
 		s.fault(w, "join", err)
@@ -138,15 +154,13 @@ func (s *Server) anyone(h func(http.ResponseWriter, *http.Request, gate.Pass)) h
 	return func(w http.ResponseWriter, r *http.Request) {
 		t, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer ")
 		if !ok {
-			w.Header().Set("WWW-Authenticate", "Bearer")
-			refuse(w, http.StatusUnauthorized, "no-token", "Join first: this needs a token.")
+			unknown(w, "no-token", "Join first: this needs a token.")
 			return
 		}
 		p, err := s.o.Gate.Token(r.Context(), t)
 		switch {
 		case errors.Is(err, gate.ErrNoToken):
-			w.Header().Set("WWW-Authenticate", "Bearer")
-			refuse(w, http.StatusUnauthorized, "no-token", "This device's pass has ended; join again.")
+			unknown(w, "no-token", "This device's pass has ended; join again.")
 		case err != nil:
 			s.fault(w, "token", err)
 		default:
@@ -186,6 +200,10 @@ func (s *Server) newSession(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusBadRequest, "bad-title", "A title has 1 to 40 plain characters.")
 		return
 	}
+	if _, err := s.o.Books(in.Book); err != nil {
+		refuse(w, http.StatusBadRequest, "bad-book", "There is no such book; leave it out for the demo book.")
+		return
+	}
 	id, err := s.o.Hub.Create(r.Context(), in.Title, in.Book)
 	if err != nil {
 		s.fault(w, "start session", err)
@@ -195,7 +213,13 @@ func (s *Server) newSession(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Server) newCode(w http.ResponseWriter, r *http.Request) {
-	out, err := s.drawCode(r.Context(), r.URL.Query().Get("session"), false)
+	id := r.URL.Query().Get("session")
+	// Asked first, so that no code is drawn for a session that is not there.
+	_, _, err := s.o.Hub.Code(r.Context(), id)
+	var out wire.CodeOut
+	if err == nil {
+		out, err = s.drawCode(r.Context(), id, false)
+	}
 	if err != nil {
 		s.fault(w, "draw code", err)
 		return

@@ -7,7 +7,6 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io/fs"
-	"mime"
 	"net/http"
 	"path"
 	"strconv"
@@ -21,7 +20,7 @@ import (
 type files struct{ by map[string]*file }
 
 type file struct {
-	kind, tag string
+	kind, tag string // the tag without quotes
 	raw, gz   []byte
 	forever   bool // its name carries its content's checksum
 }
@@ -41,10 +40,7 @@ func newFiles() (*files, error) {
 			return err
 		}
 		sum := sha256.Sum256(raw)
-		x := &file{kind: mime.TypeByExtension(path.Ext(name)), raw: raw, tag: `"` + hex.EncodeToString(sum[:8]) + `"`, forever: strings.HasPrefix(name, "assets/")}
-		if x.kind == "" {
-			x.kind = "application/octet-stream"
-		}
+		x := &file{kind: kindOf(name), raw: raw, tag: hex.EncodeToString(sum[:8]), forever: strings.HasPrefix(name, "assets/")}
 		var b bytes.Buffer
 		z, err := gzip.NewWriterLevel(&b, gzip.BestCompression)
 		if err != nil {
@@ -85,25 +81,68 @@ func (f *files) serve(w http.ResponseWriter, r *http.Request) {
 	}
 	h := w.Header()
 	h.Set("Content-Type", x.kind)
-	h.Set("ETag", x.tag)
 	h.Set("Vary", "Accept-Encoding")
+	data, tag := x.raw, `"`+x.tag+`"`
+	if x.gz != nil && takesGzip(r.Header.Get("Accept-Encoding")) {
+		h.Set("Content-Encoding", "gzip")
+		data, tag = x.gz, `"`+x.tag+`-gz"` // other bytes, other tag (RFC 9110 section 8.8.3.3)
+	}
+	h.Set("ETag", tag)
 	if x.forever {
 		h.Set("Cache-Control", "public, max-age=31536000, immutable")
 	} else {
 		h.Set("Cache-Control", "no-cache")
 	}
-	if r.Header.Get("If-None-Match") == x.tag {
+	if hasTag(r.Header.Values("If-None-Match"), tag) {
+		h.Del("Content-Encoding")
 		w.WriteHeader(http.StatusNotModified)
 		return
-	}
-	data := x.raw
-	if x.gz != nil && strings.Contains(r.Header.Get("Accept-Encoding"), "gzip") {
-		h.Set("Content-Encoding", "gzip")
-		data = x.gz
 	}
 	h.Set("Content-Length", strconv.Itoa(len(data)))
 	w.WriteHeader(http.StatusOK)
 	if r.Method != http.MethodHead {
 		_, _ = w.Write(data) // the other end may be gone; nothing to do then
 	}
+}
+
+// kinds are the types of what a client is made of. Asking the machine would
+// make a script "text/plain" on some, and browsers do not run that.
+var kinds = map[string]string{
+	".html": "text/html; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".css": "text/css; charset=utf-8",
+	".txt": "text/plain; charset=utf-8", ".json": "application/json", ".webmanifest": "application/manifest+json",
+	".svg": "image/svg+xml", ".png": "image/png", ".ico": "image/x-icon", ".woff2": "font/woff2",
+}
+
+func kindOf(name string) string {
+	if k, ok := kinds[path.Ext(name)]; ok {
+		return k
+	}
+	return "application/octet-stream"
+}
+
+// takesGzip reads Accept-Encoding (RFC 9110 section 12.5.3): gzip is named, and
+// not with weight 0.
+func takesGzip(accept string) bool {
+	for _, part := range strings.Split(accept, ",") {
+		coding, weight, _ := strings.Cut(part, ";")
+		if !strings.EqualFold(strings.TrimSpace(coding), "gzip") {
+			continue
+		}
+		q, ok := strings.CutPrefix(strings.ToLower(strings.TrimSpace(weight)), "q=")
+		return !ok || strings.Trim(q, "0.") != ""
+	}
+	return false
+}
+
+// hasTag reads If-None-Match (RFC 9110 section 13.1.2); tags that a proxy has
+// made weak count.
+func hasTag(headers []string, tag string) bool {
+	for _, h := range headers {
+		for _, t := range strings.Split(h, ",") {
+			if t = strings.TrimSpace(t); t == "*" || strings.TrimPrefix(t, "W/") == tag {
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -7,12 +7,22 @@ import (
 	"net/url"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 )
 
-// policy lets a page load nothing from elsewhere and run nothing inline.
-const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; " +
-	"connect-src 'self' ws: wss:; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; require-trusted-types-for 'script'"
+// policy lets a page load nothing from elsewhere and run nothing inline. The
+// live connection is named beside 'self', which in older Safari does not cover
+// it. host is one that hostOK has passed.
+func policy(secure bool, host string) string {
+	scheme := "ws"
+	if secure {
+		scheme = "wss"
+	}
+	return "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; " +
+		"connect-src 'self' " + scheme + "://" + host + "; manifest-src 'self'; base-uri 'none'; form-action 'none'; " +
+		"frame-ancestors 'none'; require-trusted-types-for 'script'"
+}
 
 // guard sets the headers that every answer carries and refuses hosts that are
 // not this server's, which stops pages elsewhere from reaching it by a name of
@@ -22,10 +32,19 @@ func (s *Server) guard(next http.Handler) http.Handler {
 	for _, o := range s.o.Origins {
 		_ = cross.AddTrustedOrigin(o) // checked when the flag was read
 	}
+	cross.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		refuse(w, http.StatusForbidden, "origin", "This page may not ask that here; open the board by its own address.")
+	}))
 	inner := cross.Handler(next)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
-		h.Set("Content-Security-Policy", policy)
+		ok := s.hostOK(r.Host)
+		if ok {
+			secure := s.o.TLS || slices.Contains(s.o.Origins, "https://"+strings.ToLower(r.Host)) // a proxy's
+			h.Set("Content-Security-Policy", policy(secure, r.Host))
+		} else {
+			h.Set("Content-Security-Policy", "default-src 'none'; frame-ancestors 'none'")
+		}
 		h.Set("X-Content-Type-Options", "nosniff")
 		h.Set("Referrer-Policy", "no-referrer")
 		h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
@@ -34,7 +53,7 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		if s.o.TLS {
 			h.Set("Strict-Transport-Security", "max-age=31536000")
 		}
-		if !s.hostOK(r.Host) {
+		if !ok {
 			refuse(w, http.StatusMisdirectedRequest, "host", "This server does not go by that name; open it by its address, or name it with --allowed-origins.")
 			return
 		}
@@ -57,14 +76,18 @@ func servedNames(base string, origins []string) map[string]bool {
 	return names
 }
 
+// hostOK accepts addresses, which no name of somebody else's can be, and the
+// names of this server; a port must be a number.
 func (s *Server) hostOK(host string) bool {
-	h, _, err := net.SplitHostPort(host)
+	h, port, err := net.SplitHostPort(host)
 	if err != nil {
 		h = host
+	} else if _, err := strconv.ParseUint(port, 10, 16); err != nil {
+		return false
 	}
 	h = strings.Trim(strings.ToLower(h), "[]")
-	if _, err := netip.ParseAddr(h); err == nil {
-		return true
+	if a, err := netip.ParseAddr(h); err == nil {
+		return a.Zone() == "" // a zone is free text, and no browser sends one
 	}
 	return s.names[h]
 }

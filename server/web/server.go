@@ -3,13 +3,14 @@ package web
 import (
 	"context"
 	"log/slog"
+	"maps"
 	"net/http"
 	"net/netip"
+	"slices"
+	"strings"
 	"sync"
 
-	"github.com/gorilla/websocket"
-
-	"halfline/internal/wire"
+	"halfline/internal/book"
 	"halfline/server/conn"
 	"halfline/server/gate"
 	"halfline/server/hub"
@@ -28,20 +29,26 @@ type Options struct {
 	Origins []string
 	// Proxies may tell the address of who is behind them.
 	Proxies []netip.Prefix
-	// DemoBook is the book of sessions started without naming one.
+	// Books finds a book by its id, as for the hub. DemoBook is the book of
+	// sessions started without naming one.
+	Books    func(id string) (*book.Book, error)
 	DemoBook string
 	TLS      bool
 }
 
 // Server serves one hub.
 type Server struct {
+	// fixed at construction
 	o     Options
 	names map[string]bool // hosts served besides addresses
-	up    websocket.Upgrader
+	door  *conn.Door
+	crowd *crowd
+	files *files
 	ctx   context.Context
 	stop  context.CancelFunc
-	live  sync.WaitGroup
-	files *files
+
+	mu   sync.Mutex // held while live grows and while stop is called
+	live sync.WaitGroup
 }
 
 // New makes the handler. Close ends its live connections.
@@ -51,39 +58,65 @@ func New(o Options) (*Server, error) {
 		return nil, err
 	}
 	ctx, stop := context.WithCancel(context.Background())
-	s := &Server{o: o, ctx: ctx, stop: stop, files: f, names: servedNames(o.Base, o.Origins)}
-	s.up = websocket.Upgrader{
-		Subprotocols: []string{wire.Subprotocol}, CheckOrigin: s.originOK, HandshakeTimeout: wire.HelloWithin,
-		ReadBufferSize: 1024, WriteBufferSize: 1024, WriteBufferPool: &sync.Pool{},
-	}
+	s := &Server{o: o, ctx: ctx, stop: stop, files: f, names: servedNames(o.Base, o.Origins), crowd: newCrowd()}
+	s.door = conn.NewDoor(s.originOK, refuseLive)
 	return s, nil
 }
 
-// Close waits until all live connections have ended; close the hub first, it
-// tells them.
+// Close tells all live connections to come back later and waits until they have
+// ended; close the hub first.
 func (s *Server) Close() {
+	s.mu.Lock()
 	s.stop()
+	s.mu.Unlock()
 	s.live.Wait()
+}
+
+// enter counts a live connection; false after Close.
+func (s *Server) enter() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.ctx.Err() != nil {
+		return false
+	}
+	s.live.Add(1)
+	return true
 }
 
 // Handler routes requests.
 func (s *Server) Handler() http.Handler {
 	m := http.NewServeMux()
-	m.HandleFunc("POST /api/coach", s.coach)
-	m.HandleFunc("POST /api/join", s.join)
-	m.HandleFunc("GET /api/sessions", s.staff(s.sessions))
-	m.HandleFunc("POST /api/sessions", s.staff(s.newSession))
-	m.HandleFunc("GET /api/book", s.anyone(s.book))
-	m.HandleFunc("POST /api/code", s.staff(s.newCode))
-	m.HandleFunc("GET /api/qr", s.staff(s.qr))
+	for path, by := range map[string]methods{
+		"/api/coach":    {http.MethodPost: s.coach},
+		"/api/join":     {http.MethodPost: s.join},
+		"/api/sessions": {http.MethodGet: s.staff(s.sessions), http.MethodPost: s.staff(s.newSession)},
+		"/api/book":     {http.MethodGet: s.anyone(s.book)},
+		"/api/code":     {http.MethodPost: s.staff(s.newCode)},
+		"/api/qr":       {http.MethodGet: s.staff(s.qr)},
+		"/live":         {http.MethodGet: s.upgrade},
+	} {
+		m.Handle(path, by)
+	}
 	m.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusNotFound, "unknown", "There is no such address here.")
 	})
-	m.HandleFunc("GET /live", s.upgrade)
 	m.HandleFunc("GET /healthz", func(w http.ResponseWriter, r *http.Request) { plain(w, http.StatusOK, "ok\n") })
 	m.HandleFunc("GET /readyz", s.ready)
 	m.HandleFunc("/", s.files.serve)
 	return s.guard(m)
+}
+
+// methods are the handlers of one address.
+type methods map[string]http.HandlerFunc
+
+func (by methods) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	h, ok := by[r.Method]
+	if !ok {
+		w.Header().Set("Allow", strings.Join(slices.Sorted(maps.Keys(by)), ", "))
+		refuse(w, http.StatusMethodNotAllowed, "method", "This address does not take that kind of request.")
+		return
+	}
+	h(w, r)
 }
 
 func (s *Server) ready(w http.ResponseWriter, r *http.Request) {
@@ -92,7 +125,9 @@ func (s *Server) ready(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if err := s.o.Ready(r.Context()); err != nil {
-		plain(w, http.StatusServiceUnavailable, "store: "+err.Error()+"\n")
+		// Why is for the log: this answer is for everybody.
+		s.o.Log.Warn("not ready", "err", err)
+		plain(w, http.StatusServiceUnavailable, "the store takes no writes now\n")
 		return
 	}
 	plain(w, http.StatusOK, "ok\n")
@@ -100,27 +135,37 @@ func (s *Server) ready(w http.ResponseWriter, r *http.Request) {
 
 func plain(w http.ResponseWriter, status int, text string) {
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
+	w.Header().Set("Cache-Control", "no-store")
 	w.WriteHeader(status)
 	_, _ = w.Write([]byte(text)) // the other end may be gone; nothing to do then
 }
 
 // upgrade turns a request into a live connection.
 func (s *Server) upgrade(w http.ResponseWriter, r *http.Request) {
-	if s.ctx.Err() != nil {
+	if !s.enter() {
 		refuse(w, http.StatusServiceUnavailable, "restart", "The server restarts; try again in a moment.")
 		return
 	}
-	ws, err := s.up.Upgrade(w, r, nil)
-	if err != nil {
-		return // Upgrade has answered
-	}
-	if ws.Subprotocol() != wire.Subprotocol {
-		// a page from another time: say which protocol is spoken
-		_ = ws.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(wire.CloseVersion, wire.ByeCode(wire.CloseVersion)), noDeadline)
-		ws.Close()
+	defer s.live.Done()
+	guest, ok := s.crowd.enter(s.address(r))
+	if !ok {
+		refuseLive(w, http.StatusServiceUnavailable)
 		return
 	}
-	s.live.Add(1)
-	defer s.live.Done()
-	conn.Serve(s.ctx, ws, &visitor{s: s})
+	defer guest.leave()
+	if ws := s.door.Accept(w, r); ws != nil {
+		conn.Serve(s.ctx, ws, &visitor{s: s, guest: guest})
+	}
+}
+
+// refuseLive answers who wants a live connection and gets none.
+func refuseLive(w http.ResponseWriter, status int) {
+	switch status {
+	case http.StatusForbidden:
+		refuse(w, status, "origin", "This page may not connect here; open the board by its own address.")
+	case http.StatusServiceUnavailable:
+		refuse(w, status, "crowd", "There are too many connections; try again in a moment.")
+	default:
+		refuse(w, status, "handshake", "This address is for the board's live connection only.")
+	}
 }
