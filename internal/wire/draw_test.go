@@ -30,7 +30,7 @@ func fill(t *rapid.T, v reflect.Value, f *shape.Field) {
 		fill(t, v.Elem(), f)
 	case reflect.Map:
 		n := rapid.IntRange(0, 3).Draw(t, "len")
-		if n == 0 && f.Optional {
+		if n == 0 && f != nil && f.Optional {
 			return
 		}
 		v.Set(reflect.MakeMap(v.Type()))
@@ -44,7 +44,7 @@ func fill(t *rapid.T, v reflect.Value, f *shape.Field) {
 		}
 	case reflect.Slice:
 		n := rapid.IntRange(0, 3).Draw(t, "len")
-		if n == 0 && f.Optional && f.GoName != "Committed" {
+		if n == 0 && f != nil && f.Optional && f.GoName != "Committed" {
 			return
 		}
 		v.Set(reflect.MakeSlice(v.Type(), n, n))
