@@ -10,10 +10,11 @@ const (
 	// keepRecent records stay in memory for resumes (D5, D7).
 	keepRecent = 1024
 	// tailMost facts of tailBytes in all are sent to a device that comes back;
-	// behind further, it gets the state, which is smaller than so many facts
-	// and leaves room in its outbox for what follows.
+	// behind further, it gets the state, which is smaller than so many facts.
+	// An outbox holds twice that: one that the tail filled up would cut the
+	// device off each time it came.
 	tailMost  = 512
-	tailBytes = 64 << 10
+	tailBytes = 128 << 10
 )
 
 // enter makes sure that the device's member is in the session: coaches and
@@ -101,5 +102,8 @@ func (o *owner) since(res *wire.Resume) ([]fact, bool) {
 	for _, f := range tail {
 		size += len(f.raw)
 	}
-	return tail, size <= tailBytes
+	if size > tailBytes {
+		return nil, false
+	}
+	return tail, true
 }

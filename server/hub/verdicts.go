@@ -89,8 +89,11 @@ func (j *judged) write(s session.Sight, on uint64, live bool) *seen {
 	var spots [][]byte
 	for i := range j.result.Spots {
 		if s.All || s.Own == j.result.Spots[i].Label {
-			spots = append(spots, j.spot(i))
-			size += len(j.spot(i)) + 1
+			// His pocket takes milliseconds, and moves with every man: he gets
+			// it when the board is at rest.
+			sp := j.spot(i, !s.All && !live)
+			spots = append(spots, sp)
+			size += len(sp) + 1
 		}
 	}
 	b := append(make([]byte, 0, size), '{')
@@ -113,14 +116,22 @@ func (j *judged) write(s session.Sight, on uint64, live bool) *seen {
 	return &seen{frame: b, raw: b[at : len(b)-1]}
 }
 
-// spot is one full answer behind its label.
-func (j *judged) spot(i int) []byte {
+// spot is one full answer behind its label, with the man's pocket or without.
+func (j *judged) spot(i int, pocket bool) []byte {
 	label := j.result.Spots[i].Label
-	b := j.spots[label]
+	key := label
+	if pocket {
+		key += " pocket"
+	}
+	b := j.spots[key]
 	if b == nil {
-		b = encoded(map[string]wire.SpotAnswer{label: wire.SpotOf(&j.board, &j.result, i)})
+		a := wire.SpotOf(&j.board, &j.result, i)
+		if pocket {
+			a.Pocket = wire.PocketOf(&j.board, label)
+		}
+		b = encoded(map[string]wire.SpotAnswer{label: a})
 		b = b[1 : len(b)-1]
-		j.spots[label] = b
+		j.spots[key] = b
 	}
 	return b
 }
