@@ -57,6 +57,26 @@ func SpotOf(b *judge.Board, r *judge.Result, i int) SpotAnswer {
 	return out
 }
 
+// PocketOf is a man's pocket, nil if he has none now.
+func PocketOf(b *judge.Board, label string) *PocketAnswer {
+	p, ok := judge.Pocket(b, label)
+	if !ok {
+		return nil
+	}
+	return &PocketAnswer{Keeps: loopsOf(p.Keeps), Maybe: loopsOf(p.Maybe)}
+}
+
+func loopsOf(ls [][]field.Offset) [][][2]int {
+	out := make([][][2]int, len(ls))
+	for i, l := range ls {
+		out[i] = make([][2]int, len(l))
+		for k, o := range l {
+			out[i][k] = [2]int{int(o.X), int(o.Y)}
+		}
+	}
+	return out
+}
+
 // LanesOf is the lanes of a result.
 func LanesOf(r *judge.Result) []LaneAnswer {
 	out := []LaneAnswer{}

@@ -39,6 +39,16 @@ type SpotAnswer struct {
 	Leverage   LeverageAnswer   `json:"leverage"`
 	Fix        FixAnswer        `json:"fix"`
 	Assignment AssignmentAnswer `json:"assignment"`
+	// Pocket is sent to the man himself, and only while nobody is dragged.
+	Pocket *PocketAnswer `json:"pocket"`
+}
+
+// PocketAnswer is where a man may stand and still keep everything, the others
+// standing where they are: closed outlines of [x, y] in inches. Maybe includes
+// the places where it is contested.
+type PocketAnswer struct {
+	Keeps [][][2]int `json:"keeps"`
+	Maybe [][][2]int `json:"maybe"`
 }
 
 // RuleAnswer says whether he stands where his call wants him.

@@ -4,7 +4,7 @@
 import { YARD } from "../field/ground.ts";
 import { fieldPoint, fromPlace, type Projection } from "../field/projection.ts";
 import { tenth } from "../field/words.ts";
-import type { Place } from "../wire/types.ts";
+import type { Place, PocketAnswer } from "../wire/types.ts";
 import { SILENT } from "./aria.ts";
 import type { BoardScene } from "./scene.ts";
 import { focusOf } from "./scene.ts";
@@ -30,6 +30,7 @@ export function Below({
 	const key = s.key === null ? undefined : drawn.get(s.key);
 	return (
 		<g class="marks" {...SILENT}>
+			{s.pocket !== null && <Pocket pocket={s.pocket} p={p} />}
 			{s.box !== null && <RuleBox box={s.box} p={p} />}
 			{me !== undefined && key !== undefined && (
 				<line class="key" x1={me.x} y1={me.y} x2={key.x} y2={key.y} />
@@ -107,6 +108,28 @@ function RuleBox({ box, p }: { box: readonly [number, number, number, number]; p
 	const h = Math.max(Math.abs(b.y - a.y), least);
 	return (
 		<rect class="rulebox" x={(a.x + b.x - w) / 2} y={(a.y + b.y - h) / 2} width={w} height={h} />
+	);
+}
+
+/** Pocket is where I may stand and still keep everything; lighter where it is contested. */
+function Pocket({ pocket, p }: { pocket: PocketAnswer; p: Projection }) {
+	const path = (loops: readonly (readonly Place[])[]) =>
+		loops
+			.map(
+				(l) =>
+					`M${l
+						.map(([x, y]) => {
+							const at = p.toScreen(fieldPoint(x, y));
+							return `${at.x.toFixed(1)} ${at.y.toFixed(1)}`;
+						})
+						.join("L")}Z`,
+			)
+			.join("");
+	return (
+		<>
+			<path class="pocket maybe" fill-rule="evenodd" d={path(pocket.maybe)} />
+			<path class="pocket" fill-rule="evenodd" d={path(pocket.keeps)} />
+		</>
 	);
 }
 

@@ -2,7 +2,7 @@
 // sessions, roles or links.
 import type { Side } from "../field/ground.ts";
 import type { Eyes } from "../field/projection.ts";
-import type { Ball, Block, LaneAnswer, Place } from "../wire/types.ts";
+import type { Ball, Block, LaneAnswer, Place, PocketAnswer } from "../wire/types.ts";
 import type { SignKind } from "./Sign.tsx";
 
 export interface OffenseMan {
@@ -54,6 +54,8 @@ export interface BoardScene {
 	/** Whom the man in focus reads first. */
 	readonly key: string | null;
 	readonly box: readonly [number, number, number, number] | null;
+	/** Where I may stand and still keep everything. */
+	readonly pocket: PocketAnswer | null;
 	/** Where the man in motion started. */
 	readonly motion: { readonly who: string; readonly from: Place } | null;
 	/** Men and places that somebody points at. */

@@ -81,6 +81,7 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 		key:
 			frozen || answer === undefined || answer.assignment.key === "" ? null : answer.assignment.key,
 		box: frozen || answer === undefined ? null : answer.rule.box,
+		pocket: frozen || wish.full ? null : (answer?.pocket ?? null),
 		motion: s.motion.who === "" || frozen ? null : s.motion,
 		pointed: seat.pointed.value,
 		stale: seat.stale.value,

@@ -35,6 +35,7 @@ import type {
 	Numbers,
 	Person,
 	Place,
+	PocketAnswer,
 	Point,
 	Refused,
 	Roster,
@@ -255,6 +256,7 @@ const spotAnswer = thing<SpotAnswer>({
 	leverage,
 	fix,
 	assignment,
+	pocket: orNull(thing<PocketAnswer>({ keeps: list(list(pair)), maybe: list(list(pair)) })),
 });
 const lane = thing<LaneAnswer>({
 	n: num,

@@ -100,6 +100,7 @@ export function answer(spot: string, over: Partial<SpotAnswer> = {}): SpotAnswer
 			key: "H",
 			on: "H",
 		},
+		pocket: null,
 		...over,
 	};
 }
