@@ -17,11 +17,11 @@ func (r *reader) plays(n *yaml.Node) []*play.Play {
 			continue
 		}
 		what := "play " + e.name
-		must := []string{"kind", "carrier", "leaves", "caught", "commits"}
+		known, must := []string{"name", "kind", "carrier", "blocks", "leaves", "caught", "commits"}, []string{"kind", "carrier", "leaves", "caught", "commits"}
 		if isPass(e.value) {
-			must = []string{"kind", "routes", "throws"}
+			known, must = []string{"name", "kind", "routes", "throws"}, []string{"kind", "routes", "throws"}
 		}
-		f := r.fields(e.value, what, []string{"name", "kind", "carrier", "blocks", "leaves", "caught", "commits", "routes", "throws"}, must...)
+		f := r.fields(e.value, what, known, must...)
 		p := &play.Play{ID: e.name, Name: r.text(f["name"], "name", 40)}
 		if p.Name == "" {
 			p.Name = e.name

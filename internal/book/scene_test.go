@@ -1,6 +1,7 @@
 package book_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -203,20 +204,24 @@ func TestWrongScenes(t *testing.T) {
 			require.Contains(t, goodScene, c.old)
 			_, err := book.ReadScene("a.scene.yaml", []byte(strings.Replace(goodScene, c.old, c.new, 1)), book.Builtin())
 			require.Error(t, err)
-			assert.Equal(t, names(book.Builtin()).Replace(c.want), err.Error())
+			assert.Equal(t, names().Replace(c.want), err.Error())
 		})
 	}
 }
 
-// names puts the ids of a book's calls and plays, which grow, into a message.
-func names(b *book.Book) *strings.Replacer {
-	calls, plays := make([]string, len(b.Calls)), make([]string, len(b.Plays))
+// names puts the ids of the built-in calls and plays, which grow, into a
+// message; plays are a book's own besides.
+func names(plays ...string) *strings.Replacer {
+	b := book.Builtin()
+	calls, all := make([]string, len(b.Calls)), make([]string, len(b.Plays))
 	for i, c := range b.Calls {
 		calls[i] = c.ID
 	}
 	for i, p := range b.Plays {
-		plays[i] = p.ID
+		all[i] = p.ID
 	}
 	list := func(s []string) string { return strings.Join(s[:len(s)-1], ", ") + " or " + s[len(s)-1] }
-	return strings.NewReplacer("CALLS", list(calls), "PLAYS", list(plays))
+	sorted := slices.Sorted(slices.Values(calls))
+	ours := slices.Sorted(slices.Values(append(slices.Clone(calls), "ours")))
+	return strings.NewReplacer("CALLS", list(calls), "PLAYS", list(append(all, plays...)), "SORTED+ours", list(ours), "SORTED", list(sorted))
 }
