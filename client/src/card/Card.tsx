@@ -28,8 +28,11 @@ function linesOf(a: SpotAnswer): Line[] {
 		},
 		{
 			name: "Hat, fit",
-			say: [card.block, card.fit].filter((t) => t !== "").join(" · "),
+			say: [card.hat === "either" ? "either hat" : `${card.hat} hat`, card.fit]
+				.filter((t) => t !== "")
+				.join(" · "),
 			why: [
+				capital(card.block),
 				...card.plays.map(capital),
 				hat,
 				card.on === "" ? "" : `${card.on} can block you first.`,
