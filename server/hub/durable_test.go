@@ -13,7 +13,7 @@ import (
 )
 
 func TestD1AckComesAfterTheStore(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21")
 		release := w.store.hold()
 		defer release()
@@ -33,7 +33,7 @@ func TestD1AckComesAfterTheStore(t *testing.T) {
 }
 
 func TestD2NothingUnstableIsShown(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21")
 		settled := *p.twin.State
 		release := w.store.hold()
@@ -56,7 +56,7 @@ func TestD2NothingUnstableIsShown(t *testing.T) {
 // What rests on a change that may still be lost is not answered before it: an
 // ack for "nothing to change" would be a lie after a crash.
 func TestD1AnswersThatRestOnHeadWaitToo(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		a, b := w.coach("head"), w.coach("line")
 		p, q := w.player("Ty", "21"), w.player("Bo", "7")
 		release := w.store.hold()
@@ -78,7 +78,7 @@ func TestD1AnswersThatRestOnHeadWaitToo(t *testing.T) {
 }
 
 func TestD1LostHeadTakesWhatRestsOnItAlong(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		a, b := w.coach("head"), w.coach("line")
 		release := w.store.hold()
 		a.do(session.Op{Do: "side", Side: "left"})
@@ -98,7 +98,7 @@ func TestD1LostHeadTakesWhatRestsOnItAlong(t *testing.T) {
 }
 
 func TestD3OneGaplessOrder(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		a, b := w.coach("head"), w.coach("line")
 		for i := range 30 { // within the burst, so that none is turned away
 			a.send(a.twin.Do(put("H", 200+i, -40)))
@@ -116,7 +116,7 @@ func TestD3OneGaplessOrder(t *testing.T) {
 }
 
 func TestCreateThatTheStoreRefuses(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		w.store.set(func() { w.store.refuse = store.ErrReadOnly })
 		_, err := w.hub.Create(w.ctx, "Wednesday", "herons")
 		require.ErrorIs(t, err, store.ErrReadOnly)

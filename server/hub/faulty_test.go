@@ -24,6 +24,7 @@ type faulty struct {
 	unread error          // guarded by mu; loads answer so
 	cut    int            // guarded by mu; loads find so many of the last records gone
 	hang   string         // guarded by mu; acquiring this session hangs
+	keep   bool           // guarded by mu; items are not deleted
 	noSnap bool           // guarded by mu; snapshots are refused
 	snaps  int            // guarded by mu; snapshots kept
 	all    []store.Record // guarded by mu; all records of the first session, whatever the store has dropped since
@@ -99,6 +100,16 @@ func (f *faulty) Load(ctx context.Context, id string) (store.Loaded, error) {
 	l, err := f.Store.Load(ctx, id)
 	l.Tail = l.Tail[:max(0, len(l.Tail)-cut)]
 	return l, err
+}
+
+func (f *faulty) DeleteItem(ctx context.Context, table, key string) error {
+	f.mu.Lock()
+	keep := f.keep
+	f.mu.Unlock()
+	if keep {
+		return store.ErrReadOnly
+	}
+	return f.Store.DeleteItem(ctx, table, key)
 }
 
 func (f *faulty) Acquire(ctx context.Context, id string) (uint64, error) {

@@ -52,12 +52,12 @@ type T interface {
 }
 
 // bubble runs a test in fake time with one session begun.
-func bubble(t *testing.T, f func(w *world)) {
+func bubble(t *testing.T, f func(t T, w *world)) {
 	t.Helper()
 	synctest.Test(t, func(t *testing.T) {
 		w := newWorld(t)
 		defer func() { w.hub.Close() }()
-		f(w)
+		f(t, w)
 	})
 }
 

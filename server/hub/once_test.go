@@ -31,7 +31,7 @@ func (p *phone) answers(ups ...wire.OpUp) (acks []wire.Ack, refused []wire.Refus
 }
 
 func TestD4RepeatGetsItsFirstAnswer(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c := w.coach("head")
 		first := wire.OpUp{N: 1, Op: put("H", 300, -40)}
 		nothing := wire.OpUp{N: 2, Op: session.Op{Do: "thaw"}}
@@ -53,7 +53,7 @@ func TestD4RepeatGetsItsFirstAnswer(t *testing.T) {
 }
 
 func TestD4RepeatAfterARestart(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c := w.coach("head")
 		ups := []wire.OpUp{{N: 1, Op: put("H", 300, -40)}, {N: 2, Op: put("H", 310, -40)}}
 		acks, _ := c.answers(ups...)
@@ -67,7 +67,7 @@ func TestD4RepeatAfterARestart(t *testing.T) {
 }
 
 func TestD4JumpAheadIsAGap(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c := w.coach("head")
 		acks, refused := c.answers(wire.OpUp{N: 2, Op: put("H", 300, -40)})
 		assert.Empty(t, acks)
@@ -81,7 +81,7 @@ func TestD4JumpAheadIsAGap(t *testing.T) {
 }
 
 func TestD4RefusalUsesTheNumberUp(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		p := w.player("Ty", "21")
 		assert.Equal(t, session.CodeNoSpot, p.refused(session.Op{Do: "letgo"}))
 		p.must(session.Op{Do: "hold", Spot: "FS"})
@@ -101,7 +101,7 @@ func TestD4RefusalUsesTheNumberUp(t *testing.T) {
 // Operations behind one that the store did not take are not refused for ever as
 // a gap, although one between them was answered.
 func TestD4StoreTroubleLeavesNumbersUnused(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c := w.coach("head")
 		c.must(put("H", 300, -40))
 		c.refused(put("nobody", 0, 0))
@@ -126,7 +126,7 @@ func TestD4StoreTroubleLeavesNumbersUnused(t *testing.T) {
 // W10: what is still on its way to the store does not count as done, or a device
 // would let go of it too early.
 func TestD4WelcomeCountsOnlyWhatIsSettled(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c := w.coach("head")
 		c.must(put("H", 300, -40))
 		release := w.store.hold()
@@ -148,7 +148,7 @@ func TestD4WelcomeCountsOnlyWhatIsSettled(t *testing.T) {
 }
 
 func TestD4AnswerFindsTheDeviceOnItsNextConnection(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c := w.coach("head")
 		release := w.store.hold()
 		defer release()
@@ -164,7 +164,7 @@ func TestD4AnswerFindsTheDeviceOnItsNextConnection(t *testing.T) {
 // Whose operation made a fact is told to that device alone: the id is what keeps
 // others from counting operations in its name.
 func TestI11ADevicesIdIsItsOwn(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21")
 		c.must(put("H", 310, -40))
 		p.cut()
@@ -189,7 +189,7 @@ func TestI11ADevicesIdIsItsOwn(t *testing.T) {
 }
 
 func TestD4ManyIdsThatChangeNothingAreForgotten(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		p := w.player("Ty", "21")
 		refused := p.refused(session.Op{Do: "letgo"})
 		assert.Equal(t, session.CodeNoSpot, refused)

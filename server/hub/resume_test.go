@@ -46,7 +46,7 @@ func (p *phone) first() wire.Down {
 }
 
 func TestD5ResumeByTail(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21")
 		p.cut()
 		c.move(7)
@@ -75,7 +75,7 @@ func TestD5ResumeThatCannotGoOnGetsTheState(t *testing.T) {
 	} {
 		for _, missed := range []int{0, 3} {
 			t.Run(fmt.Sprint(name, " with ", missed, " missed"), func(t *testing.T) {
-				bubble(t, func(w *world) {
+				bubble(t, func(t T, w *world) {
 					c, p := w.coach("head"), w.player("Ty", "21")
 					p.cut()
 					c.move(missed)
@@ -90,7 +90,7 @@ func TestD5ResumeThatCannotGoOnGetsTheState(t *testing.T) {
 }
 
 func TestD5FarBehindGetsTheState(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, near, far := w.coach("head"), w.player("Ty", "21"), w.player("Bo", "7")
 		far.cut()
 		c.move(8)
@@ -108,7 +108,7 @@ func TestD5FarBehindGetsTheState(t *testing.T) {
 // Big facts: a tail must never be more than an outbox takes, or a device would
 // be cut off each time it comes back.
 func TestD5BigTailGetsTheState(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21")
 		sizes := func(from int) (n int) {
 			for _, s := range p.all[from:] {
@@ -135,7 +135,7 @@ func TestD5BigTailGetsTheState(t *testing.T) {
 }
 
 func TestD5SnapshotAndTailMakeTheSameSession(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21").at("FS")
 		c.move(300)
 		assert.Equal(t, 1, w.store.snapshots())
@@ -178,7 +178,7 @@ func (w *world) replay() session.State {
 }
 
 func TestSnapshotThatIsNotKeptDoesNoHarm(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c := w.coach("head")
 		w.store.set(func() { w.store.noSnap = true })
 		c.move(300)
@@ -243,7 +243,7 @@ func TestI7AnyResumeIsAFullReplay(t *testing.T) {
 }
 
 func TestFramesOfManyBigFactsKeepTheLimit(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21")
 		release := w.store.hold()
 		for i := range 40 { // all of them in one batch, over 32 KiB together

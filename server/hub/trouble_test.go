@@ -17,7 +17,7 @@ import (
 )
 
 func TestD13StoreThatTakesNothingMakesTheSessionReadOnly(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21").at("FS")
 		seq := p.twin.Seq
 		w.store.set(func() { w.store.refuse = store.ErrReadOnly })
@@ -51,7 +51,7 @@ func TestD13StoreThatTakesNothingMakesTheSessionReadOnly(t *testing.T) {
 // A drag that ends while the store is in trouble is not lost: the man stays
 // where all see him, and is placed when the store is back.
 func TestD13DragThatEndsInTroubleIsPlacedAfter(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21")
 		w.store.set(func() { w.store.refuse = store.ErrReadOnly })
 		c.do(put("Z", 500, -30))
@@ -72,7 +72,7 @@ func TestD13DragThatEndsInTroubleIsPlacedAfter(t *testing.T) {
 }
 
 func TestD13DragWhosePlaceIsRefusedComesBack(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21")
 		c.drag("H", 330, -40)
 		w.store.set(func() { w.store.refuse = store.ErrReadOnly })
@@ -91,7 +91,7 @@ func TestD13DragWhosePlaceIsRefusedComesBack(t *testing.T) {
 }
 
 func TestD13LostAnswerIsFoundOutAndShownOnce(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21")
 		w.store.set(func() { w.store.lose = true })
 		c.do(put("H", 310, -40))
@@ -114,7 +114,7 @@ func TestD13LostAnswerIsFoundOutAndShownOnce(t *testing.T) {
 }
 
 func TestD13StoreThatCannotEvenBeReadIsAskedAgain(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c := w.coach("head")
 		w.store.set(func() { w.store.refuse, w.store.unread = errLost, errors.New("down") })
 		c.do(put("H", 310, -40))
@@ -134,7 +134,7 @@ func TestD13StoreThatCannotEvenBeReadIsAskedAgain(t *testing.T) {
 // A store that hangs: the outcome is unknown after a while, passing messages
 // flow all the time, nothing is lost or done twice.
 func TestD13StoreThatHangs(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21")
 		release := w.store.hold()
 		c.do(put("H", 310, -40))
@@ -157,7 +157,7 @@ func TestD13StoreThatHangs(t *testing.T) {
 // D8: whoever has lost the session to another lets go of it wholly, so that a
 // device that comes back here takes it over again.
 func TestD8StaleOwnerEndsAndTheSessionIsTakenAnew(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21")
 		other := hub.New(hub.Options{Store: w.store, Books: books})
 		defer other.Close()
@@ -182,7 +182,7 @@ func TestD8StaleOwnerEndsAndTheSessionIsTakenAnew(t *testing.T) {
 }
 
 func TestSessionThatIsDeletedEnds(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c := w.coach("head")
 		require.NoError(t, w.disk.Delete(w.ctx, w.id))
 		c.do(put("H", 310, -40))
@@ -194,7 +194,7 @@ func TestSessionThatIsDeletedEnds(t *testing.T) {
 // A store that came back with less than it had acknowledged: the devices come
 // back and take what is there.
 func TestStoreThatWentBackIsNotGoneOnFrom(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c := w.coach("head")
 		c.must(put("H", 310, -40))
 		w.store.set(func() { w.store.refuse, w.store.cut = errLost, 1 })
@@ -207,7 +207,7 @@ func TestStoreThatWentBackIsNotGoneOnFrom(t *testing.T) {
 
 // One session that cannot be loaded, or whose store hangs, holds up no other.
 func TestHungLoadHoldsUpNobodyElse(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		id, err := w.hub.Create(w.ctx, "Wednesday", "herons")
 		require.NoError(t, err)
 		w.restart()
@@ -233,7 +233,7 @@ func TestHungLoadHoldsUpNobodyElse(t *testing.T) {
 }
 
 func TestCloseWritesWhatWasAskedAndTellsEverybody(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21")
 		release := w.store.hold()
 		c.do(put("Z", 600, -40))
@@ -260,7 +260,7 @@ func TestCloseWritesWhatWasAskedAndTellsEverybody(t *testing.T) {
 }
 
 func TestCloseDoesNotWaitForeverForTheStore(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		c := w.coach("head")
 		release := w.store.hold()
 		defer release()
@@ -275,7 +275,7 @@ func TestCloseDoesNotWaitForeverForTheStore(t *testing.T) {
 }
 
 func TestJoinThatFailsLeavesNoName(t *testing.T) {
-	bubble(t, func(w *world) {
+	bubble(t, func(t T, w *world) {
 		w.coach("head").must(session.Op{Do: "door", Mode: session.DoorClosed})
 		_, _, err := w.hub.Join(w.ctx, w.id, "Ty", "21")
 		assert.ErrorIs(t, err, hub.ErrDoorClosed)
