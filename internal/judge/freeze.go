@@ -65,3 +65,15 @@ func Freeze(b *Board, pl *play.Play) (f Frozen, ok bool) {
 	}
 	return f, true
 }
+
+// Picture draws one play against a board, for whoever runs reps: the engine's
+// board, the picture, and the labels of its spots. ok is false when the look
+// cannot run the play.
+func Picture(b *Board, pl *play.Play) (lv *leverage.Board, p *leverage.Picture, labels []string, ok bool) {
+	w := newWork(b)
+	p = &leverage.Picture{}
+	if pl.Kind == play.Pass || !w.lv.Draw(p, pl) {
+		return nil, nil, nil, false
+	}
+	return &w.lv, p, w.labels(), true
+}
