@@ -8,10 +8,12 @@ import (
 	"halfline/internal/field"
 )
 
-// Actor is who wants something done. Number is his jersey, if he gave one.
+// Actor is who wants something done. Number is his jersey, if he gave one; Other
+// is the jersey of the member whom the operation is about.
 type Actor struct {
 	Member string
 	Number string
+	Other  string
 }
 
 // allowed is the role table: which role may send which operation at all. What
@@ -197,7 +199,7 @@ func (d decider) spot() (Change, *Refusal) {
 		return d.fresh(Change{Spots: map[string]*Spot{op.Spot: nil}}), nil
 	}
 	next := s.Clone()
-	next.Spots[op.Spot] = Spot{Man: usualMan(d.b, op.Spot)}
+	next.Spots[op.Spot] = begun(s, d.b, op.Spot)
 	return d.fresh(Change{Spots: linedUp(&next, d.b, op.Spot)}), nil
 }
 

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"maps"
 	"slices"
 
 	"halfline/internal/judge"
@@ -78,4 +79,14 @@ func (d decider) freeze() (Change, *Refusal) {
 		m.Makes[who] = Way{Lane: w.Lane, Going: PlaceOf(w.Going.Offset())}
 	}
 	return Change{Moment: &m}, nil
+}
+
+// without is the moment without some spots.
+func (m Moment) without(gone func(label string) bool) Moment {
+	m = m.clone()
+	maps.DeleteFunc(m.Places, func(label string, _ Place) bool { return gone(label) })
+	maps.DeleteFunc(m.Makes, func(label string, _ Way) bool { return gone(label) })
+	m.Blocks = slices.DeleteFunc(m.Blocks, func(b Block) bool { return gone(b.On) })
+	m.Late = slices.DeleteFunc(m.Late, gone)
+	return m
 }

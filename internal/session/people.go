@@ -45,11 +45,14 @@ func (d decider) people() (Change, *Refusal) {
 		return Change{}, nil
 	}
 	m, ok := s.Members[op.Member]
-	if !ok || m.Role != Player || !m.In {
+	switch {
+	case !ok || m.Role != Player || !m.In:
 		return refuse(CodeUnknown, op.Member)
+	case s.Spots[op.Spot].By == op.Member:
+		return Change{}, nil
 	}
 	c := d.freed(Change{}, op.Member)
-	d.take(&c, op.Spot, op.Member, "")
+	d.take(&c, op.Spot, op.Member, d.a.Other)
 	return c, nil
 }
 
@@ -81,6 +84,7 @@ func (d decider) take(c *Change, spot, member, number string) {
 		c.Spots = map[string]*Spot{}
 	}
 	c.Spots[spot] = &sp
+	d.uncommit(c, spot) // whoever held it had answered, not he
 }
 
 // freed frees what a member holds.
@@ -96,11 +100,20 @@ func (d decider) freed(c Change, member string) Change {
 		c.Spots = map[string]*Spot{}
 	}
 	c.Spots[own] = &sp
-	if i := slices.Index(d.s.Committed, own); i >= 0 {
-		left := slices.Delete(slices.Clone(d.s.Committed), i, i+1)
+	d.uncommit(&c, own)
+	return c
+}
+
+// uncommit takes back that a spot's player has committed.
+func (d decider) uncommit(c *Change, spot string) {
+	now := d.s.Committed
+	if c.Committed != nil {
+		now = *c.Committed
+	}
+	if i := slices.Index(now, spot); i >= 0 {
+		left := slices.Delete(slices.Clone(now), i, i+1)
 		c.Committed = &left
 	}
-	return c
 }
 
 // Join is the change that a device's joining makes: the hub asks, not a member.

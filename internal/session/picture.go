@@ -81,7 +81,7 @@ func changeCall(s *State, b *book.Book, cl *call.Call) Change {
 	for _, label := range onBoard(s, cl) {
 		want[label] = true
 		if _, ok := s.Spots[label]; !ok {
-			next.Spots[label] = Spot{Man: usualMan(b, label)}
+			next.Spots[label] = begun(s, b, label)
 		}
 	}
 	for label := range s.Spots {
@@ -94,8 +94,9 @@ func changeCall(s *State, b *book.Book, cl *call.Call) Change {
 		c.Spots[label] = sp
 	}
 	if s.Moment.Play != "" {
-		// A frozen moment stays as it is: only what it is judged by changes.
-		m := s.Moment.clone()
+		// A frozen moment stays as it is: only what it is judged by changes,
+		// and who is in it.
+		m := s.Moment.without(func(label string) bool { sp, ok := c.Spots[label]; return ok && sp == nil })
 		for label := range c.Spots {
 			if _, ok := m.Places[label]; !ok && c.Spots[label] != nil {
 				m.Places[label] = c.Spots[label].At
@@ -104,6 +105,13 @@ func changeCall(s *State, b *book.Book, cl *call.Call) Change {
 		c.Moment = &m
 	}
 	return c
+}
+
+// begun is a spot that comes on the board. Where its rule finds nothing to line
+// up off it stands at the edge of the box, five deep.
+func begun(s *State, b *book.Book, label string) Spot {
+	at := s.Ball.FieldBall().Clamp(s.FieldSide().FlipOffset(field.At(4, 5)))
+	return Spot{At: PlaceOf(at), Man: usualMan(b, label)}
 }
 
 // linedUp gives spots at the place their rule likes best: the named one, or all
@@ -160,6 +168,10 @@ func mirrored(s *State, side field.Side) Change {
 func ballTo(s *State, ball Ball) Change {
 	c := Change{Ball: &ball, Moment: &Moment{}, Men: map[string]*Man{}, Spots: map[string]*Spot{}}
 	fb := ball.FieldBall()
+	if m := s.Motion; m.Who != "" {
+		m.From, m.To = PlaceOf(clampIn(fb, m.From.Offset())), PlaceOf(clampIn(fb, m.To.Offset()))
+		c.Motion = &m
+	}
 	for tag, m := range s.Men {
 		if at := clampIn(fb, m.At.Offset()); at != m.At.Offset() {
 			m.At = PlaceOf(at)

@@ -97,7 +97,9 @@ func (o *owner) op(l *Link, up wire.OpUp) {
 		l.refuse(wire.Refused{N: up.N, Code: wire.CodeStorage, RetryMS: retryMS})
 		return
 	}
-	change, r := session.Decide(&o.head, o.book, o.actor(l.member), up.Op)
+	who := o.actor(l.member)
+	who.Other = o.people[up.Op.Member].Number
+	change, r := session.Decide(&o.head, o.book, who, up.Op)
 	c.decided = up.N
 	if r == nil && !change.Empty() {
 		if up.Op.Do == "place" {

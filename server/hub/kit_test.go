@@ -110,6 +110,10 @@ type phone struct {
 	spoil func(*wire.Resume)
 }
 
+// validated are frames that were held to the schema already: many devices get
+// the same one.
+var validated sync.Map
+
 type sent struct{ frame, key string }
 
 // line is one connection, with an outbox as a socket has one.
@@ -127,7 +131,10 @@ type line struct {
 func (l *line) Send(frame []byte, key string) bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	wiretest.Validator().Down(l.t, frame)
+	if _, valid := validated.Load(string(frame)); !valid {
+		wiretest.Validator().Down(l.t, frame)
+		validated.Store(string(frame), true)
+	}
 	if l.code != 0 || l.full {
 		return false
 	}

@@ -154,7 +154,7 @@ func TestD9TwoCoachesInOneOrder(t *testing.T) {
 	bubble(t, func(t T, w *world) {
 		a, b, p := w.coach("head"), w.coach("line"), w.player("Ty", "21")
 		two := w.device(a.pass, false).connect() // the head coach's other device
-		for i := range 60 {
+		for i := range 30 {
 			w.pass(100 * time.Millisecond)
 			for k, c := range []*phone{a, b, two} {
 				c.send(c.twin.Do(put("H", 200+10*i+k, -40)))

@@ -195,7 +195,7 @@ func TestI7AnyResumeIsAFullReplay(t *testing.T) {
 	bubbles(t, func(rt *rapid.T, w *world) {
 		c := w.coach("head")
 		devices := []*phone{c, w.player("Ty", "21"), w.player("Bo", "7"), w.device(hub.Pass{Session: w.id, Member: "head", Role: session.Coach}, true).connect()}
-		for range rapid.IntRange(1, 12).Draw(rt, "steps") {
+		for range rapid.IntRange(1, 8).Draw(rt, "steps") {
 			d := devices[rapid.IntRange(1, len(devices)-1).Draw(rt, "device")]
 			switch rapid.SampledFrom([]string{"move", "move", "hold", "cut", "back", "restart", "new page", "drag", "behind"}).Draw(rt, "what") {
 			case "move":

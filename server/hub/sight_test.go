@@ -2,6 +2,8 @@ package hub_test
 
 import (
 	"encoding/json"
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 
@@ -103,13 +105,7 @@ func TestHiddenAnswersLeaveNoByteBehind(t *testing.T) {
 
 func ptr[T any](v T) *T { return &v }
 
-func keys[V any](m map[string]V) []string {
-	var out []string
-	for k := range m {
-		out = append(out, k)
-	}
-	return out
-}
+func keys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
 
 func TestEachSeesWhatIsHis(t *testing.T) {
 	bubble(t, func(t T, w *world) {
