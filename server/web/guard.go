@@ -53,7 +53,7 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		if s.o.TLS {
 			h.Set("Strict-Transport-Security", "max-age=31536000")
 		}
-		if !ok {
+		if !ok && !probe(r) {
 			refuse(w, http.StatusMisdirectedRequest, "host", "This server does not go by that name; open it by its address, or name it with --allowed-origins.")
 			return
 		}
@@ -76,6 +76,10 @@ func servedNames(base string, origins []string) map[string]bool {
 	return names
 }
 
+// probe reports whether a request only asks how the server is. It may come by
+// any name, and is told nothing else.
+func probe(r *http.Request) bool { return r.URL.Path == "/healthz" || r.URL.Path == "/readyz" }
+
 // hostOK accepts addresses, which no name of somebody else's can be, and the
 // names of this server; a port must be a number.
 func (s *Server) hostOK(host string) bool {
@@ -85,7 +89,10 @@ func (s *Server) hostOK(host string) bool {
 	} else if _, err := strconv.ParseUint(port, 10, 16); err != nil {
 		return false
 	}
-	h = strings.Trim(strings.ToLower(h), "[]")
+	h = strings.ToLower(h)
+	if strings.HasPrefix(h, "[") && strings.HasSuffix(h, "]") { // without a port
+		h = h[1 : len(h)-1]
+	}
 	if a, err := netip.ParseAddr(h); err == nil {
 		return a.Zone() == "" // a zone is free text, and no browser sends one
 	}

@@ -55,6 +55,7 @@ type site struct {
 	t     testing.TB
 	open  func() store.Store // as a process does that starts; once per start
 	tweak func(*web.Options)
+	pipes *pipes // instead of the network, for fake time
 
 	device.Browser
 	key     string // of the coach's link
@@ -93,8 +94,12 @@ func (s *site) start() {
 	s.t.Helper()
 	s.st = s.open()
 	log := slog.New(slog.NewTextHandler(&s.log, &slog.HandlerOptions{Level: slog.LevelDebug}))
-	ln, err := net.Listen("tcp", "127.0.0.1:0")
-	require.NoError(s.t, err)
+	var ln net.Listener = s.pipes
+	if s.pipes == nil {
+		var err error
+		ln, err = net.Listen("tcp", "127.0.0.1:0")
+		require.NoError(s.t, err)
+	}
 	books := book.Cached()
 	o := web.Options{
 		Hub: hub.New(hub.Options{Store: s.st, Books: books, Log: log}), Ready: s.st.Ready, Log: log, Books: books, DemoBook: "herons",
@@ -102,10 +107,14 @@ func (s *site) start() {
 	}
 	o.Gate, s.key = gate.New(s.st, time.Now, 6)
 	s.Browser = device.Browser{T: s.t, Base: o.Base}
+	if s.pipes != nil {
+		s.Conn = s.pipes.dial
+	}
 	if s.tweak != nil {
 		s.tweak(&o)
 	}
 	s.hub = o.Hub
+	var err error
 	s.web, err = web.New(o)
 	require.NoError(s.t, err)
 	s.http = &http.Server{Handler: s.web.Handler(), ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelError)}
@@ -194,3 +203,27 @@ func hostname(t testing.TB) string {
 	require.NoError(t, err)
 	return h
 }
+
+type view = device.View
+
+// troubled is a store whose writes fail when it is told to.
+type troubled struct {
+	store.Store
+	err error
+}
+
+func (t *troubled) Create(ctx context.Context, id, epoch string) error {
+	if t.err != nil {
+		return t.err
+	}
+	return t.Store.Create(ctx, id, epoch)
+}
+
+func (t *troubled) PutItem(ctx context.Context, table, key string, value []byte) error {
+	if t.err != nil {
+		return t.err
+	}
+	return t.Store.PutItem(ctx, table, key, value)
+}
+
+func (t *troubled) Ready(context.Context) error { return t.err }

@@ -95,7 +95,7 @@ func (d *Device) dial(b Browser) {
 	b.T.Helper()
 	header := http.Header{"Origin": {b.Base}}
 	maps.Copy(header, b.Header)
-	dialer := &websocket.Dialer{Subprotocols: []string{wire.Subprotocol}, TLSClientConfig: b.TLS, HandshakeTimeout: patience}
+	dialer := &websocket.Dialer{Subprotocols: []string{wire.Subprotocol}, TLSClientConfig: b.TLS, HandshakeTimeout: patience, NetDialContext: b.dialContext()}
 	ws, resp, err := dialer.Dial("ws"+strings.TrimPrefix(b.Base, "http")+"/live", header)
 	if resp != nil && err != nil {
 		require.NoError(b.T, err, resp.Status)

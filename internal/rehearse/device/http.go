@@ -2,9 +2,11 @@ package device
 
 import (
 	"bytes"
+	"context"
 	"crypto/tls"
 	"encoding/json"
 	"io"
+	"net"
 	"net/http"
 	"strings"
 	"testing"
@@ -26,6 +28,16 @@ type Browser struct {
 	TLS  *tls.Config
 	// Header is added to every request.
 	Header http.Header
+	// Conn makes connections; nil: over the network.
+	Conn func() (net.Conn, error)
+}
+
+// dialContext is Conn as clients take it.
+func (b Browser) dialContext() func(context.Context, string, string) (net.Conn, error) {
+	if b.Conn == nil {
+		return nil
+	}
+	return func(context.Context, string, string) (net.Conn, error) { return b.Conn() }
 }
 
 // Answer is what a request got.
@@ -62,7 +74,7 @@ func (b Browser) Ask(method, path, token string, body any) Answer {
 	if host := req.Header.Get("Host"); host != "" {
 		req.Host = host
 	}
-	transport := &http.Transport{DisableKeepAlives: true, TLSClientConfig: b.TLS, DisableCompression: true}
+	transport := &http.Transport{DisableKeepAlives: true, DialContext: b.dialContext(), TLSClientConfig: b.TLS, DisableCompression: true}
 	client := &http.Client{
 		Transport: wiretest.Validator().Transport(b.T, transport), Timeout: patience,
 		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse },

@@ -89,9 +89,10 @@ func paths() obj {
 			{"security", []any{}},
 			{"responses", obj{
 				{"101", obj{{"description", "Switched to the websocket protocol. The token goes into the first frame."}}},
-				{"400", errorResponse("Not a websocket handshake, or not this subprotocol.")},
+				{"400", errorResponse("Not a websocket handshake, or no subprotocol of this family.")},
 				{"403", errorResponse("This page may not connect here.")},
 				{"503", errorResponse("No room for another connection: try again.")},
+				{"default", obj{{"$ref", "#/components/responses/Error"}}},
 			}},
 		}}}},
 		member{"/healthz", probe("health", "Say that the process runs.", "It runs.")},
