@@ -38,7 +38,8 @@ func chores() []chore {
 		{"check", "check", "everything that must hold before a commit; what CI runs", runCheck},
 		{"gen", "gen", "write all generated files", runGen},
 		{"bench", "bench [--count N] [NAME...]", "measure the benchmarks that carry a promise, as a Markdown table", runBench},
-		{"shots", "shots DIR", "picture every view and state, both themes, all sizes, as PNG", runShots},
+		{"fuzz", "fuzz [--minutes N]", "run every fuzz target of the tree for its share of the time", runFuzz},
+		{"shots", "shots DIR [VIEW-STATE...]", "picture every view and state, both themes, all sizes, as PNG", runShots},
 	}
 }
 

@@ -10,6 +10,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"sync"
 	"syscall"
 	"time"
 )
@@ -21,8 +23,48 @@ type product struct {
 
 	cmd    *exec.Cmd
 	data   string
-	output bytes.Buffer // read only after the process ended
+	output spoken
 	ended  chan error
+	over   bool // stop or kill was called
+}
+
+// spoken is what the server has said so far; the server writes it while the
+// chore reads it.
+type spoken struct {
+	mu   sync.Mutex
+	text bytes.Buffer // guarded by mu
+}
+
+func (s *spoken) Write(p []byte) (int, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.text.Write(p)
+}
+
+func (s *spoken) String() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.text.String()
+}
+
+var coachLink = regexp.MustCompile(`https?://\S+/(#coach=[0-9a-f]+)`)
+
+// coach is the coach's link, at the origin where the server answers. The server
+// prints it about when it is ready, a little before or after.
+func (p *product) coach() (string, error) {
+	tick := time.NewTicker(20 * time.Millisecond)
+	defer tick.Stop()
+	late := time.After(startPatience)
+	for {
+		if found := coachLink.FindStringSubmatch(p.output.String()); found != nil {
+			return p.origin + "/" + found[1], nil
+		}
+		select {
+		case <-tick.C:
+		case <-late:
+			return "", fmt.Errorf("the server printed no coach's link within %s", startPatience)
+		}
+	}
 }
 
 const (
@@ -105,6 +147,10 @@ func (p *product) ready(ctx context.Context) error {
 
 // stop ends the server as a service manager does and removes its data.
 func (p *product) stop() error {
+	if p.over {
+		return nil
+	}
+	p.over = true
 	defer os.RemoveAll(p.data)
 	if err := p.cmd.Process.Signal(syscall.SIGTERM); err != nil && !errors.Is(err, os.ErrProcessDone) {
 		return err
@@ -117,6 +163,15 @@ func (p *product) stop() error {
 		<-p.ended
 		return errors.Join(fmt.Errorf("did not end within %s of being asked", stopPatience), err)
 	}
+}
+
+// kill ends the server at once, as a power cut does. Stop is then not needed.
+func (p *product) kill() error {
+	p.over = true
+	defer os.RemoveAll(p.data)
+	err := p.cmd.Process.Kill()
+	<-p.ended
+	return err
 }
 
 // freeAddress is a local address that nobody listens on. Another program may

@@ -1,5 +1,92 @@
 package main
 
-// shots are all pictures that the chore takes, in the order of the README's
-// tour of the product.
-var shots = []shot{}
+import "halfline/internal/rehearse/browser"
+
+// Where a view is looked at.
+var (
+	onPhones = []string{"phone", "phone-small"}
+	onPhone  = []string{"phone"}
+	onSide   = []string{"phone-wide"}
+	onLaptop = []string{"laptop"}
+	onDesks  = []string{"laptop", "tablet"}
+	onWalls  = []string{"wall", "laptop"}
+)
+
+// shots are all pictures that the chore takes, in the order in which a
+// practice goes. Their stages are in stages_*.go.
+var shots = []shot{
+	{"home", "join", []string{"phone", "phone-small", "phone-wide", "laptop"}, joinPage},
+	{"home", "wrong-code", onPhones, wrongCode},
+	{"home", "sessions", []string{"laptop", "phone"}, sessionList},
+
+	{"phone", "waiting", onPhones, waitingAtTheDoor},
+	{"phone", "no-spot", onPhones, noSpot},
+	{"phone", "keeps", []string{"phone", "phone-small", "phone-wide", "tablet"}, keeps},
+	{"phone", "contested", onPhones, contested},
+	{"phone", "loses", []string{"phone", "phone-small", "phone-wide"}, loses},
+	{"phone", "why", onPhones, why},
+	{"phone", "watching", onPhones, watching},
+	{"phone", "hidden", onPhones, hiddenAnswers},
+	{"phone", "banner", onPhones, motionBanner},
+	{"phone", "frozen-fault", []string{"phone", "phone-small", "phone-wide"}, frozenFault},
+	{"phone", "stale", onPhones, stalePhone},
+	{"phone", "menu", onPhones, menu},
+	{"phone", "removed", onPhone, removed},
+
+	{"coach", "start", onDesks, freshDesk},
+	{"coach", "joined", onDesks, joined},
+	{"coach", "selected", onDesks, selectedMan},
+	{"coach", "flipped", onLaptop, flipped},
+	{"coach", "motion", onDesks, motionAsked},
+	{"coach", "moved", onLaptop, motionMade},
+	{"coach", "frozen-sound", onDesks, frozenSound},
+	{"coach", "frozen-open", onDesks, frozenOpen},
+	{"coach", "code", onDesks, codeOpen},
+	{"coach", "people", onDesks, peopleOpen},
+	{"coach", "door", onLaptop, someoneAtTheDoor},
+	{"coach", "keys", onDesks, keySheet},
+	{"coach", "stale", onLaptop, staleDesk},
+	{"coach", "look", onPhones, deskTab("Look")},
+	{"coach", "call", onPhone, deskTab("Call")},
+	{"coach", "men", []string{"phone", "phone-small", "phone-wide"}, deskTab("Men")},
+	{"coach", "moment", []string{"phone", "phone-small", "phone-wide"}, frozenTab},
+	{"coach", "floor", onPhones, deskTab("Floor")},
+	{"coach", "inhand", []string{"phone", "phone-small", "phone-wide"}, inHandOnPhone},
+
+	{"wall", "live", onWalls, liveWall},
+	{"wall", "hidden", []string{"wall"}, hiddenWall},
+	{"wall", "frozen", onWalls, frozenWall},
+	{"wall", "stale", []string{"wall"}, staleWall},
+}
+
+// joinPage is what a player sees who opens the printed address.
+func joinPage(s *studio, device browser.View) *browser.Page {
+	p := s.page(device)
+	p.Goto(s.product.origin)
+	p.WaitText("Join the board")
+	return p
+}
+
+// wrongCode is the refusal of a code that opens nothing.
+func wrongCode(s *studio, device browser.View) *browser.Page {
+	p := s.page(device)
+	p.AllowErrors("Failed to load resource")
+	p.Goto(s.product.origin + "/#join=ABC234")
+	p.Fill(`input[maxlength="12"]`, "Rui")
+	p.Fill(`input[maxlength="3"]`, "22")
+	submit(p)
+	p.WaitFor(`document.querySelector(".error:not(:empty)")`)
+	return p
+}
+
+// sessionList is the coach's list once there is more than one session.
+func sessionList(s *studio, device browser.View) *browser.Page {
+	p := s.coach(device)
+	browser.Eval[bool](p, `(document.querySelector('[aria-label="All sessions"]').click(), true)`)
+	p.WaitText("Start another")
+	press(p, ".home", "Start another")
+	p.WaitFor(`document.querySelector(".coach .board svg")`)
+	browser.Eval[bool](p, `(document.querySelector('[aria-label="All sessions"]').click(), true)`)
+	p.WaitFor(`document.querySelectorAll(".pick li").length > 1`)
+	return p
+}

@@ -5,12 +5,14 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"halfline/internal/rehearse/browser"
 )
 
-// shot is one view of the product in one state. For every size and theme,
-// stage brings a fresh product to that state and returns the page to picture.
+// shot is one view of the product in one state. For every size, stage brings a
+// fresh product to that state and returns the page to picture, which is then
+// pictured in every theme.
 type shot struct {
 	view  string
 	state string
@@ -49,17 +51,31 @@ func (s *studio) page(device browser.View) *browser.Page {
 	return s.browser.Page(s.tb, device)
 }
 
-// runShots pictures every view and state into a folder.
-func runShots(ctx context.Context, s *shop, args []string) error {
-	if len(args) != 1 {
-		return badInput("shots", fmt.Sprintf("needs one folder, got %d arguments", len(args)), "go run ./cmd/dev shots DIR")
+const shotsUsage = "go run ./cmd/dev shots DIR [VIEW-STATE...]"
+
+// chosen are the shots whose view-state begins with one of the given texts; all
+// if none is given.
+func chosen(list []shot, begins []string) []shot {
+	if len(begins) == 0 {
+		return list
 	}
-	if len(shots) == 0 {
-		return no("shots", "no view is listed", "list them in cmd/dev/shotlist.go")
+	return slices.DeleteFunc(slices.Clone(list), func(sh shot) bool {
+		return !slices.ContainsFunc(begins, func(b string) bool { return strings.HasPrefix(sh.view+"-"+sh.state, b) })
+	})
+}
+
+// runShots pictures every view and state into a folder, or those named.
+func runShots(ctx context.Context, s *shop, args []string) error {
+	if len(args) == 0 {
+		return badInput("shots", "needs a folder", shotsUsage)
+	}
+	list := chosen(shots, args[1:])
+	if len(list) == 0 {
+		return badInput("shots", "no view and state begins with "+strings.Join(args[1:], " or "), shotsUsage)
 	}
 	return s.runSteps(ctx, []step{
 		{"tools", s.ensureTools},
-		{"shots", func(ctx context.Context) error { return s.takeAll(ctx, args[0], shots) }},
+		{"shots", func(ctx context.Context) error { return s.takeAll(ctx, args[0], list) }},
 	})
 }
 
@@ -77,7 +93,7 @@ func (s *shop) takeAll(ctx context.Context, dir string, list []shot) error {
 				if len(sh.sizes) > 0 && !slices.Contains(sh.sizes, sz.name) {
 					continue
 				}
-				if err = s.takeThemes(ctx, b, binary, dir, sh, sz); err != nil {
+				if err = s.take(ctx, b, binary, dir, sh, sz); err != nil {
 					return
 				}
 			}
@@ -89,33 +105,30 @@ func (s *shop) takeAll(ctx context.Context, dir string, list []shot) error {
 	return err
 }
 
-func (s *shop) takeThemes(ctx context.Context, b *browser.Browser, binary, dir string, sh shot, sz size) error {
-	for _, theme := range []string{"light", "dark"} {
-		name := fmt.Sprintf("%s-%s-%s-%s.png", sh.view, sh.state, sz.name, theme)
-		device := sz.device
-		device.Dark = theme == "dark"
-		if err := s.take(ctx, b, binary, filepath.Join(dir, name), sh, device); err != nil {
-			return err
-		}
-		fmt.Fprintf(s.stdout, "     %s\n", name)
-	}
-	return nil
-}
-
 // take pictures one state on one device, from a product started for it alone:
-// what one picture leaves behind must not show in the next.
-func (s *shop) take(ctx context.Context, b *browser.Browser, binary, file string, sh shot, device browser.View) error {
+// what one state leaves behind must not show in the next. Both themes show the
+// same state, so they are compared alike and cost one stage.
+func (s *shop) take(ctx context.Context, b *browser.Browser, binary, dir string, sh shot, sz size) error {
 	p, err := s.startProduct(ctx, binary)
 	if err != nil {
 		return err
 	}
+	name := fmt.Sprintf("%s-%s-%s", sh.view, sh.state, sz.name)
 	err = browser.Outside(func(tb browser.TB) {
-		sh.stage(&studio{tb: tb, browser: b, product: p}, device).Screenshot(file)
+		page := sh.stage(&studio{tb: tb, browser: b, product: p}, sz.device)
+		for _, theme := range []string{"light", "dark"} {
+			device := sz.device
+			device.Still, device.Dark = true, theme == "dark"
+			page.Resize(device)
+			file := fmt.Sprintf("%s-%s.png", name, theme)
+			page.Screenshot(filepath.Join(dir, file))
+			fmt.Fprintf(s.stdout, "     %s\n", file)
+		}
 	})
 	stopErr := p.stop()
 	switch {
 	case err != nil:
-		return no("shots", filepath.Base(file)+": "+err.Error(), "mend the view, or its stage in cmd/dev/shotlist.go")
+		return no("shots", name+": "+err.Error(), "mend the view, or its stage in cmd/dev/shotlist.go")
 	case stopErr != nil:
 		return machine("shots", stopErr, "mend how the server ends")
 	}

@@ -64,7 +64,7 @@ func TestShotThatFailsNamesItsPicture(t *testing.T) {
 		}}}
 	err := s.takeAll(context.Background(), t.TempDir(), list)
 	assert.Equal(t, exitNo, exitCode(err))
-	assert.ErrorContains(t, err, "board-broken-phone-light.png")
+	assert.ErrorContains(t, err, "board-broken-phone")
 	assert.ErrorContains(t, err, "no such key")
 }
 
@@ -74,4 +74,31 @@ func TestServerThatDoesNotStartIsShown(t *testing.T) {
 	assert.Equal(t, exitMachine, exitCode(err))
 	assert.ErrorContains(t, err, "ended before it was ready")
 	assert.Contains(t, s.printed(), "no disk")
+}
+
+func TestShotsAreChosenByTheirNames(t *testing.T) {
+	list := []shot{{view: "coach", state: "start"}, {view: "coach", state: "keys"}, {view: "wall", state: "live"}}
+	assert.Equal(t, list, chosen(list, nil))
+	assert.Len(t, chosen(list, []string{"coach"}), 2)
+	assert.Len(t, chosen(list, []string{"coach-k", "wall-live"}), 2)
+	assert.Empty(t, chosen(list, []string{"live"}))
+}
+
+// The names of the files are how a reader finds a picture again.
+func TestListedShotsHaveNamesOfTheirOwn(t *testing.T) {
+	known := map[string]bool{}
+	for _, sz := range sizes {
+		known[sz.name] = true
+	}
+	names := map[string]bool{}
+	for _, sh := range shots {
+		name := sh.view + "-" + sh.state
+		assert.False(t, names[name], name)
+		assert.NotNil(t, sh.stage, name)
+		assert.NotEmpty(t, sh.sizes, name)
+		for _, size := range sh.sizes {
+			assert.True(t, known[size], "%s: %s", name, size)
+		}
+		names[name] = true
+	}
 }

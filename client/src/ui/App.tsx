@@ -99,7 +99,7 @@ export function App() {
 
 	switch (route.kind) {
 		case "coach":
-			return <CoachDoor secretKey={route.key} open={toSession} />;
+			return <CoachDoor secretKey={route.key} choose={route.key === ""} open={toSession} />;
 		case "session":
 			if (token === null) return <CoachDoor secretKey="" open={toSession} />;
 			return (

@@ -51,6 +51,13 @@ const mark = (
 	</svg>
 );
 
+const Light = () => (
+	<div class="light">
+		<span>Light</span>
+		<ThemeChoice />
+	</div>
+);
+
 /** Join asks for the code, a short name and a jersey number. */
 export function Join({
 	code,
@@ -140,7 +147,7 @@ export function Join({
 					I am the coach
 				</button>
 			)}
-			<ThemeChoice />
+			<Light />
 		</main>
 	);
 }
@@ -148,9 +155,12 @@ export function Join({
 /** CoachDoor turns a coach's key into a session: the only one, a chosen one, or a new one. */
 export function CoachDoor({
 	secretKey,
+	choose = false,
 	open,
 }: {
 	secretKey: string;
+	/** Show the list even if there is only one: who comes back may want another. */
+	choose?: boolean;
 	open: (session: string) => void;
 }) {
 	const [sessions, setSessions] = useState<readonly SessionOut[] | null>(null);
@@ -161,13 +171,13 @@ export function CoachDoor({
 		void enter(secretKey).then((got) => {
 			if (gone) return;
 			if (typeof got === "string") setSay(got);
-			else if (got.length === 1 && got[0] !== undefined) open(got[0].id);
+			else if (!choose && got.length === 1 && got[0] !== undefined) open(got[0].id);
 			else setSessions(got);
 		});
 		return () => {
 			gone = true;
 		};
-	}, [secretKey, tries]);
+	}, [secretKey, choose, tries]);
 	if (say !== "") {
 		return (
 			<main class="home">
@@ -250,7 +260,7 @@ function SessionList({
 			>
 				Start another
 			</button>
-			<ThemeChoice />
+			<Light />
 		</main>
 	);
 }
