@@ -58,14 +58,29 @@ func For(s *call.Spot, l look.Look, side field.Side, own *call.Depth) Duty {
 	}
 	d.Placed, d.Stand = true, st
 	d.Box = Range{min(in, out), max(in, out), dep.Least, dep.Most}
-	d.Best = d.Box.Nearest(field.Offset{X: best, Y: dep.Best})
 	if kx, ok := place(call.Landmark{Off: st.Keep.Off}, l, d.Half, n); ok {
 		d.KeepX = kx
 		if i, isNum := index(st.Keep.Off); isNum {
 			d.KeepTag = n[i].Tag
 		}
+		d.Box = d.Box.keeping(st.Keep.Side, kx)
 	}
+	d.Best = d.Box.Nearest(field.Offset{X: best, Y: dep.Best})
 	return d
+}
+
+// keeping cuts a range to the side he must not lose of a man at x: in a tight
+// look the two may cross, and the side is what the call is about.
+func (r Range) keeping(s call.ShadeSide, x field.Inches) Range {
+	switch s {
+	case call.Inside:
+		x += halfMan - 1
+		r.Inner, r.Outer = min(r.Inner, x), min(r.Outer, x)
+	case call.Outside:
+		x -= halfMan - 1
+		r.Inner, r.Outer = max(r.Inner, x), max(r.Outer, x)
+	}
+	return r
 }
 
 // pick chooses the stand that fits the look: with one receiver, with #1 wide,

@@ -89,7 +89,7 @@ func trial(b *judge.Board) {
 	}
 }
 
-func spotOf(t testing.TB, r *judge.Result, label string) *judge.SpotResult {
+func spotOf(t require.TestingT, r *judge.Result, label string) *judge.SpotResult {
 	for i := range r.Spots {
 		if r.Spots[i].Label == label {
 			return &r.Spots[i]
@@ -109,3 +109,6 @@ func twins(zx, hx float64) []at {
 func ownDepth(least, most float64) *call.Depth {
 	return &call.Depth{Best: field.FromYards(least), Least: field.FromYards(least), Most: field.FromYards(most)}
 }
+
+func whyOf(r *judge.Result, i int) judge.Why  { return r.Spots[i].Why }
+func becauseOf(r *judge.Result, i int) string { return r.Faults[i].Because }

@@ -18,8 +18,10 @@ import (
 func (w *work) moment(r *Result) {
 	b := w.b
 	pl := b.Play
-	if pl == nil && len(b.Menu) > 0 {
-		pl = b.Menu[0]
+	for i := 0; pl == nil && i < len(b.Menu); i++ {
+		if b.Menu[i].Kind != play.Pass {
+			pl = b.Menu[i]
+		}
 	}
 	r.Play = pl
 	m, ok := w.laneMoment(pl)
@@ -97,6 +99,7 @@ func (w *work) inMoment(k int, m lane.Moment, lr lane.Result) SpotResult {
 	s := SpotResult{Label: w.b.Spots[w.order[k]].Label, Duty: d.Duty, At: d.At, Keeps: leverage.Yes, Held: true,
 		Speed: d.Athlete.Top, Hat: call.HatEither, Side: call.HeadUp, Rule: assign.Result{Verdict: assign.Right}}
 	if k >= len(m.Men) {
+		s.Why = Why{"no play tells his part in this moment", "answers for no lane here", "Stay"}
 		return s
 	}
 	o := m.Men[k].Order
