@@ -155,14 +155,14 @@ test("the answer: keeps, contested, loses, and a rule that is broken", () => {
 	assert.deepEqual(lineOf(a, book()), {
 		sign: "yes",
 		head: "Keeps",
-		sub: "0.3 s ahead of H on Toss",
+		sub: "0.3\u00a0s ahead of H on Toss",
 		fix: "Stay",
 	});
 	const contested = {
 		...a,
 		leverage: { ...a.leverage, keeps: "contested" as const, margin_s: -0.03 },
 	};
-	assert.equal(lineOf(contested, book()).sub, "Within 0.1 s of H on Toss");
+	assert.equal(lineOf(contested, book()).sub, "Within 0.1\u00a0s of H on Toss");
 	const loses = {
 		...a,
 		rule: { ...a.rule, verdict: "wrong-side" as const },
@@ -172,12 +172,12 @@ test("the answer: keeps, contested, loses, and a rule that is broken", () => {
 	assert.deepEqual(lineOf(loses, book()), {
 		sign: "no",
 		head: "Loses",
-		sub: "Wrong side of #2; 0.2 s behind H on Toss",
+		sub: "Wrong side of #2; 0.2\u00a0s behind H on Toss",
 		fix: "1½ yd inside, 1 deeper",
 	});
 	const none = { ...a, leverage: { ...a.leverage, margin_s: null } };
 	assert.equal(lineOf(none, null).sub, "No race in this job");
-	assert.equal(seconds(0.04), "0.04 s");
+	assert.equal(seconds(0.04), "0.04\u00a0s");
 });
 
 test("a frozen moment: my fault and its cost, or clean and my job", () => {

@@ -21,23 +21,38 @@ var promised = []string{
 	"BenchmarkEncodeMove", "BenchmarkFanout25", "BenchmarkAppendEmbedded", "BenchmarkAppendRedis",
 }
 
+// later are promised figures whose benchmarks are not written yet, with the
+// reason. What is neither here nor in the tree is a mistake.
+var later = map[string]string{
+	"BenchmarkRep3v3":   "the rep is not simulated yet, only its frozen moment",
+	"BenchmarkRep11v11": "the rep is not simulated yet, only its frozen moment",
+	"BenchmarkCost1000": "the cost of a fault comes with the simulated rep",
+}
+
+// benchUsage is how the chore is called.
+const benchUsage = "go run ./cmd/dev bench [--count N] [NAME...|story]"
+
 // defaultCount is how often each benchmark is run; the table shows the median,
 // which one disturbance on a shared machine cannot move.
 const defaultCount = 5
 
 // runBench measures the promised benchmarks, or those named, and prints the
-// table.
+// table, and the figures of the whole product under it.
 func runBench(ctx context.Context, s *shop, args []string) error {
 	flags := flag.NewFlagSet("bench", flag.ContinueOnError)
 	flags.SetOutput(io.Discard)
 	count := flags.Int("count", defaultCount, "")
 	if err := flags.Parse(args); err != nil || *count < 1 {
-		return badInput("bench", "does not understand its flags", "go run ./cmd/dev bench [--count N] [NAME...]")
+		return badInput("bench", "does not understand its flags", benchUsage)
 	}
-	names := promised
+	names, story := promised, true
 	if flags.NArg() > 0 {
-		names = nil
+		names, story = nil, false
 		for _, name := range flags.Args() {
+			if name == storyName {
+				story = true
+				continue
+			}
 			names = append(names, "Benchmark"+strings.TrimPrefix(name, "Benchmark"))
 		}
 	}
@@ -70,9 +85,37 @@ func runBench(ctx context.Context, s *shop, args []string) error {
 		}
 		results.read(string(out))
 	}
-	results.table(s.stdout)
-	if len(absent) > 0 {
-		return no("bench", "no package has "+strings.Join(absent, ", "), "write them: the README promises their figures")
+	if len(results.order) > 0 {
+		results.table(s.stdout)
+	}
+	if story {
+		figures, err := s.runStory(ctx)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintln(s.stdout)
+		storyLines(s.stdout, figures)
+	}
+	return sayAbsent(s.stdout, absent)
+}
+
+// sayAbsent lists the promised benchmarks that no package has. Those that are
+// known to come later are told with their reason; any other is a mistake.
+func sayAbsent(w io.Writer, absent []string) error {
+	var lost []string
+	for _, name := range absent {
+		reason, known := later[name]
+		if !known {
+			lost = append(lost, name)
+			continue
+		}
+		fmt.Fprintf(w, "\nlater: %s: %s", strings.TrimPrefix(name, "Benchmark"), reason)
+	}
+	if len(absent) > len(lost) {
+		fmt.Fprintln(w)
+	}
+	if len(lost) > 0 {
+		return no("bench", "no package has "+strings.Join(lost, ", "), "write them: the README promises their figures")
 	}
 	return nil
 }

@@ -45,3 +45,16 @@ func TestMedian(t *testing.T) {
 	assert.InDelta(t, 2.0, median([]float64{9, 1, 2}), 0)
 	assert.InDelta(t, 1.5, median([]float64{9, 1, 2, 0}), 0)
 }
+
+func TestBenchmarksThatComeLaterAreNoMistake(t *testing.T) {
+	var out bytes.Buffer
+	require.NoError(t, sayAbsent(&out, []string{"BenchmarkRep3v3"}))
+	assert.Equal(t, "\nlater: Rep3v3: the rep is not simulated yet, only its frozen moment\n", out.String())
+	out.Reset()
+	err := sayAbsent(&out, []string{"BenchmarkApply", "BenchmarkRep3v3"})
+	assert.EqualError(t, err, "bench: no package has BenchmarkApply: write them: the README promises their figures")
+	require.NoError(t, sayAbsent(&out, nil))
+	for name := range later {
+		assert.Contains(t, promised, name)
+	}
+}

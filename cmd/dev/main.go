@@ -37,7 +37,7 @@ func chores() []chore {
 	return []chore{
 		{"check", "check", "everything that must hold before a commit; what CI runs", runCheck},
 		{"gen", "gen", "write all generated files", runGen},
-		{"bench", "bench [--count N] [NAME...]", "measure the benchmarks that carry a promise, as a Markdown table", runBench},
+		{"bench", "bench [--count N] [NAME...|story]", "measure the benchmarks that carry a promise and the way to a first verdict, as Markdown", runBench},
 		{"fuzz", "fuzz [--minutes N]", "run every fuzz target of the tree for its share of the time", runFuzz},
 		{"shots", "shots DIR [VIEW-STATE...]", "picture every view and state, both themes, all sizes, as PNG", runShots},
 	}
@@ -91,9 +91,9 @@ func help(w io.Writer) {
 	fmt.Fprintln(w, "usage: go run ./cmd/dev CHORE")
 	fmt.Fprintln(w)
 	for _, c := range chores() {
-		fmt.Fprintf(w, "  %-28s %s\n", c.usage, c.about)
+		fmt.Fprintf(w, "  %-36s %s\n", c.usage, c.about)
 	}
-	fmt.Fprintf(w, "  %-28s %s\n", "help", "print this")
+	fmt.Fprintf(w, "  %-36s %s\n", "help", "print this")
 }
 
 // findRoot is the folder of the repository, wherever inside it dev is run.

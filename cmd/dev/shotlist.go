@@ -6,7 +6,6 @@ import "halfline/internal/rehearse/browser"
 var (
 	onPhones = []string{"phone", "phone-small"}
 	onPhone  = []string{"phone"}
-	onSide   = []string{"phone-wide"}
 	onLaptop = []string{"laptop"}
 	onDesks  = []string{"laptop", "tablet"}
 	onWalls  = []string{"wall", "laptop"}

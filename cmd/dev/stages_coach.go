@@ -8,7 +8,7 @@ func (s *studio) gather(device browser.View) (*room, *browser.Page) {
 	r.squad()
 	r.player(browser.PhoneSmall, "Rui", "22", "N")
 	p := s.coach(device)
-	p.WaitFor(`document.querySelector(".men").textContent.includes("#22")`)
+	p.WaitFor(`document.querySelector(".men").textContent.includes("22 Rui")`)
 	return r, p
 }
 

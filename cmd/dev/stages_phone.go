@@ -25,15 +25,16 @@ func keeps(s *studio, device browser.View) *browser.Page {
 	return s.open().nickel(device, "Keeps")
 }
 
-// contested walks the nickel back, yard by yard, until the race is even.
+// contested walks the nickel toward the ball, half a yard at a time, until the
+// race is even.
 func contested(s *studio, device browser.View) *browser.Page {
 	p := s.open().nickel(device, "Keeps")
-	const head = `document.querySelector(".answer .head").textContent`
+	const line = `document.querySelector(".answer").textContent`
 	for range 12 {
-		before := browser.Eval[string](p, head)
+		before := browser.Eval[string](p, line)
 		browser.Eval[bool](p, `(document.querySelector('button[aria-label="Half a yard in"]').click(), true)`)
-		p.WaitFor(head + " !== " + text(before))
-		if browser.Eval[bool](p, head+`.startsWith("Contested")`) {
+		p.WaitFor(line + " !== " + text(before))
+		if browser.Eval[bool](p, line+`.startsWith("Contested")`) {
 			return p
 		}
 	}

@@ -20,9 +20,14 @@ func (s *studio) open() *room {
 	r := &room{studio: s, desk: s.coach(browser.Laptop)}
 	press(r.desk, ".looks", "Twins right, middle")
 	press(r.desk, ".calls", "Two-read")
+	r.readCode()
+	return r
+}
+
+// readCode takes the code from the coach's page.
+func (r *room) readCode() {
 	r.desk.WaitFor(`document.querySelector(".joincode b")?.textContent.length > 5`)
 	r.code = r.desk.Text(".joincode b")
-	return r
 }
 
 // coach opens the coach's link.
@@ -40,11 +45,15 @@ func (s *studio) coach(device browser.View) *browser.Page {
 // knock joins by the code, without waiting for what the door says.
 func (r *room) knock(device browser.View, name, number string) *browser.Page {
 	p := r.page(device)
+	r.join(p, name, number)
+	return p
+}
+
+func (r *room) join(p *browser.Page, name, number string) {
 	p.Goto(r.product.origin + "/#join=" + r.code)
 	p.Fill(`input[maxlength="12"]`, name)
 	p.Fill(`input[maxlength="3"]`, number)
 	submit(p)
-	return p
 }
 
 // player joins and takes a spot.

@@ -203,15 +203,16 @@ function Fix({
 	const dy = move[1] * p.scale * p.turnY;
 	const long = Math.hypot(dx, dy);
 	if (long < 3) return null;
-	const tip = Math.max(long, r + 14);
-	const from = Math.min(r + 2, long);
+	// A short way still starts outside the disc, so that the number stays readable.
+	const from = r + 2;
+	const tip = Math.max(long, from + 14);
 	const x = (d: number) => me.x + (dx / long) * d;
 	const y = (d: number) => me.y + (dy / long) * d;
 	return (
 		<>
 			<path class="fix under" d={arrow(x(from), y(from), x(tip), y(tip), 9)} />
 			<path class="fix" d={arrow(x(from), y(from), x(tip), y(tip), 9)} />
-			{long > r + 14 && <circle class="goalspot" cx={x(long)} cy={y(long)} r="4" />}
+			{long > from + 14 && <circle class="goalspot" cx={x(long)} cy={y(long)} r="4" />}
 		</>
 	);
 }

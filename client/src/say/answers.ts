@@ -13,10 +13,10 @@ export interface AnswerLine {
 
 export const HEAD: Record<SignKind, string> = { yes: "Keeps", contested: "Contested", no: "Loses" };
 
-/** seconds without a sign: 0.27 gives "0.3 s", and a gap below a tenth two digits. */
+/** seconds without a sign: 0.27 gives "0.3 s", never broken over two lines, and a gap below a tenth two digits. */
 export function seconds(s: number): string {
 	const a = Math.abs(s);
-	return `${a < 0.095 ? a.toFixed(2) : a.toFixed(1)} s`;
+	return `${a < 0.095 ? a.toFixed(2) : a.toFixed(1)}\u00a0s`;
 }
 
 export const capital = (t: string): string => t.charAt(0).toUpperCase() + t.slice(1);
@@ -49,7 +49,7 @@ export function marginSays(a: SpotAnswer, book: BookOut | null): string {
 	if (margin === null) return "no race in this job";
 	const on = against === "" ? "" : ` on ${playName(book, against)}`;
 	const whom = by === "" ? "the ball" : by;
-	if (a.leverage.keeps === "contested") return `within 0.1 s of ${whom}${on}`;
+	if (a.leverage.keeps === "contested") return `within 0.1\u00a0s of ${whom}${on}`;
 	if (margin < 0) return `${seconds(margin)} behind ${whom}${on}`;
 	return `${seconds(margin)} ahead of ${whom}${on}`;
 }

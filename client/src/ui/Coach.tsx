@@ -14,7 +14,7 @@ import { Men } from "./coach/Men.tsx";
 import { Moment } from "./coach/Moment.tsx";
 import { eyesOf } from "./device.ts";
 import { EndView, HoldOn } from "./Home.tsx";
-import { LinkMark, Notices, Stage, ThemeChoice } from "./parts.tsx";
+import { LightRow, LinkMark, Notices, Stage } from "./parts.tsx";
 import type { Seat } from "./seat.ts";
 import { Words } from "./Words.tsx";
 
@@ -71,7 +71,7 @@ export function Coach({
 				<Floor desk={desk} session={session} />
 				<div class="panel foot">
 					<Words seat={seat} />
-					<ThemeChoice />
+					<LightRow />
 				</div>
 				<p class="printed">{seat.book.value?.caution}</p>
 			</div>

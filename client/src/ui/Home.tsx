@@ -15,7 +15,7 @@ import {
 	savePass,
 } from "./device.ts";
 import { ask } from "./http.ts";
-import { ThemeChoice } from "./parts.tsx";
+import { LightRow } from "./parts.tsx";
 import { cleanCode } from "./route.ts";
 
 /** HoldOn is a wait in words; it shows nothing for the first moments. */
@@ -49,13 +49,6 @@ const mark = (
 		<path d="M4 22h36M22 4v14M22 26v14" />
 		<path class="half" d="M22 12a10 10 0 0 1 0 20" />
 	</svg>
-);
-
-const Light = () => (
-	<div class="light">
-		<span>Light</span>
-		<ThemeChoice />
-	</div>
 );
 
 /** Join asks for the code, a short name and a jersey number. */
@@ -147,7 +140,7 @@ export function Join({
 					I am the coach
 				</button>
 			)}
-			<Light />
+			<LightRow />
 		</main>
 	);
 }
@@ -260,7 +253,7 @@ function SessionList({
 			>
 				Start another
 			</button>
-			<Light />
+			<LightRow />
 		</main>
 	);
 }

@@ -94,6 +94,13 @@ export const ThemeChoice = () => (
 	<Choose label="Light" choices={THEMES} value={theme.value} pick={(t) => (theme.value = t)} />
 );
 
+export const LightRow = () => (
+	<div class="light">
+		<span>Light</span>
+		<ThemeChoice />
+	</div>
+);
+
 /** Panel is a titled part of a screen. */
 export function Panel({
 	title,

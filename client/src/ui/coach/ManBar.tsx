@@ -51,7 +51,7 @@ function InHand({ desk, who }: { desk: Desk; who: string }) {
 		<>
 			<span class="inhand">
 				<b>{who}</b> {at === undefined ? "" : placeWords(at, s.side)}
-				<small>tap the field or use the arrow keys to move him</small>
+				<small>tap the field to move him</small>
 			</span>
 			{man !== undefined && !frozen && (
 				<>

@@ -53,7 +53,7 @@ export function Moment({ desk }: { desk: Desk }) {
 						<li key={f.who + f.kind}>
 							<button type="button" class="fault" onClick={() => desk.pick(f.who)}>
 								<b>
-									<i>{i + 1}</i> {f.who} {faultSays(f.kind)}
+									<i>{i + 1}</i> {f.who} {faultSays(f.kind)}:
 								</b>{" "}
 								{f.because}
 								{!f.because.includes("lane") && <small>{costSays(f)}</small>}
