@@ -44,6 +44,8 @@ func commands() []command {
 	return []command{
 		{"serve", "run the server for coach, phones and wall (also plain `halfline`)", serve},
 		{"check", "judge one moment: look, leverage, lanes, faults", check},
+		{"rep", "run one rep of a scene's play", repCommand},
+		{"cost", "what a broken rule costs, over many reps", costCommand},
 		{"depth", "the depth window of one defender", depthCommand},
 		{"athlete", "fit top speed and acceleration to timed splits", athleteCommand},
 		{"book", "check a staff's book", bookCommand},

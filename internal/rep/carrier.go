@@ -25,11 +25,10 @@ func (s *sim) carry() {
 	var u field.Vec
 	if c.past {
 		u = field.Vec{X: math.Sin(c.head), Y: math.Cos(c.head)}
-		u = steer(c.p, c.v, c.p.Add(u.Mul(6)), c.a.Top, c.a.Tau)
 	} else {
 		u = steer(c.p, c.v, field.Vec{X: c.gate, Y: 1}, c.a.Top, c.a.Tau)
 		if c.p.Y >= 0.5 {
-			c.past = true
+			c.past, c.head = true, nearest(math.Atan2(c.v.X, max(c.v.Y, 0.1)))
 		}
 	}
 	c.p, c.v = c.a.Step(c.p, c.v, u, dt)
@@ -78,6 +77,17 @@ func hermite(a, va, b, vb field.Vec, ta, tb, t float64) field.Vec {
 // headings a carrier tries beyond the line, radians from straight upfield,
 // positive outwards.
 var headings = [...]float64{-1.2, -0.9, -0.6, -0.3, 0, 0.3, 0.6, 0.9, 1.2}
+
+// nearest is the heading tried that is nearest to a direction.
+func nearest(dir float64) float64 {
+	best := headings[0]
+	for _, h := range headings {
+		if math.Abs(h-dir) < math.Abs(best-dir) {
+			best = h
+		}
+	}
+	return best
+}
 
 // decide chooses a lane, or beyond the line a heading. He keeps what he has
 // unless another is better by enough, and not again at once.

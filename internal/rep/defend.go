@@ -8,6 +8,17 @@ import (
 	"halfline/internal/field"
 )
 
+// How a man keeps in front of the ball. Chosen because reps then end as a trial's
+// did, in sign and order.
+const (
+	frontDeep   = 6.0 // yd: so near in front of it he comes to balance
+	frontAcross = 4.0
+	closing     = 3.0 // yd/s towards a ball he is square to
+	mirror      = 0.6 // share of the ball's sideways speed he takes over in front of it
+	feed        = 0.7 // and on the way to his fit
+	overDeep    = 2.0 // a helper stays this much deeper than a fitter
+)
+
 // blocker moves one blocker: at his man until they meet, then with him.
 func (s *sim) blocker(pr *pair) {
 	if pr.released || s.t < pr.a.React {
@@ -171,7 +182,7 @@ func (s *sim) toFit(m *man) field.Vec {
 		return arrive(m.p, field.Vec{X: s.pic.Edge + 0.6, Y: 1}, m.a.Top)
 	}
 	if n == call.NoLane {
-		return arrive(m.p, field.Vec{X: ball.X + 0.5, Y: max(y+2, ball.Y+3)}, m.a.Top)
+		return arrive(m.p, field.Vec{X: ball.X + 0.5, Y: max(y+overDeep, ball.Y+1+overDeep)}, m.a.Top)
 	}
 	if n == call.LastLane || n > len(s.bl) {
 		n = len(s.bl)
@@ -184,13 +195,16 @@ func (s *sim) toFit(m *man) field.Vec {
 	if n == 0 {
 		deep = min(1.5, 0.35*(out-in))
 	}
-	lead := 0.5
+	lead := 0.5 // s: leading more, he overruns the ball and the cutback goes
 	if bv.Y > 0.5 {
 		lead = min(max(-ball.Y/bv.Y, 0), 0.5)
 	}
 	x := min(max(ball.X+bv.X*lead-0.8, in+deep), out)
 	v := arrive(m.p, field.Vec{X: x, Y: y}, m.a.Top)
-	v.X += 0.9 * bv.X * min(1, max(0, (x-in-deep)))
+	v.X += feed * bv.X * min(1, max(0, (x-in-deep)))
+	if v.X > 0 && m.p.X > out-0.5 || v.X < 0 && m.p.X < in {
+		v.X = 0 // he fits his lane until the ball declares
+	}
 	if nrm := v.Norm(); nrm > m.a.Top {
 		v = v.Mul(m.a.Top / nrm)
 	}
@@ -202,9 +216,9 @@ func (s *sim) toFit(m *man) field.Vec {
 func (s *sim) pursue(m *man) field.Vec {
 	ball, bv := m.sees, m.seesV
 	dx, dy := ball.X-m.p.X, m.p.Y-ball.Y
-	if dy > 0 && dy < 4.5 && math.Abs(dx) < 3 {
-		close := 3 * (1 - math.Abs(dx)/1.5)
-		v := field.Vec{X: bv.X + dx/0.3, Y: -close}
+	if dy > 0 && dy < frontDeep && math.Abs(dx) < frontAcross {
+		close := closing * (1 - math.Abs(dx)/1.5)
+		v := field.Vec{X: mirror*bv.X + dx/0.3, Y: -close}
 		if n := v.Norm(); n > m.a.Top {
 			v = v.Mul(m.a.Top / n)
 		}
