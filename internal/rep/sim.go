@@ -32,7 +32,7 @@ const longest = 8.0
 const (
 	contactAt   = 1.1  // yd between centres at a block
 	slide       = 2.5  // yd/s with which a pair slides to its settled hat
-	eyeNear     = 1.5  // yd: so near he sees the ball as it is
+	eyeNear     = 2.5  // yd: so near he sees the ball as it is
 	fallsOn     = 0.12 // s of his downfield speed that a tackled man falls forward
 	leastHold   = 0.5
 	decideSteps = 6    // a tenth of a second
