@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { costSays, lineOf, momentLine, seconds } from "../src/say/answers.ts";
+import { costSays, lineOf, momentLine, seconds, toHim } from "../src/say/answers.ts";
 import { laneLabels } from "../src/say/lanes.ts";
 import { linkWords } from "../src/say/link.ts";
 import { sayEnding, sayRefusal } from "../src/say/refusals.ts";
@@ -178,6 +178,30 @@ test("the answer: keeps, contested, loses, and a rule that is broken", () => {
 	const none = { ...a, leverage: { ...a.leverage, margin_s: null } };
 	assert.equal(lineOf(none, null).sub, "No race in this job");
 	assert.equal(seconds(0.04), "0.04\u00a0s");
+});
+
+test("a fault is told to the man who made it", () => {
+	for (const [because, told] of [
+		[
+			"his rule is the inside hat on H; his hat is outside; lane 0 is open",
+			"your rule is the inside hat on H; your hat is outside; lane 0 is open",
+		],
+		[
+			"his rule is the outside hat on H; he went inside of him",
+			"your rule is the outside hat on H; you went inside of him",
+		],
+		[
+			"his man cracked inside, so the edge is his; he is not there",
+			"your man cracked inside, so the edge is yours; you are not there",
+		],
+		[
+			"the free man in front of him is blocked, so the lane is his; he gets there too late",
+			"the free man in front of you is blocked, so the lane is yours; you get there too late",
+		],
+		["he fits another lane than his own", "you fit another lane than your own"],
+	] as const) {
+		assert.equal(toHim(because), told);
+	}
 });
 
 test("a frozen moment: my fault and its cost, or clean and my job", () => {

@@ -29,7 +29,7 @@ var shots = []shot{
 	{"phone", "banner", onPhones, motionBanner},
 	{"phone", "frozen-fault", []string{"phone", "phone-small", "phone-wide"}, frozenFault},
 	{"phone", "stale", onPhones, stalePhone},
-	{"phone", "menu", onPhones, menu},
+	{"phone", "menu", []string{"phone", "phone-small", "phone-wide"}, menu},
 	{"phone", "removed", onPhone, removed},
 
 	{"coach", "start", onDesks, freshDesk},

@@ -42,13 +42,16 @@ type studio struct {
 	tb      browser.TB
 	browser *browser.Browser
 	product *product
+	pages   []*browser.Page // all that were opened
 }
 
 // page opens a page on a device. A picture shows a state, so nothing moves in
 // it.
 func (s *studio) page(device browser.View) *browser.Page {
 	device.Still = true
-	return s.browser.Page(s.tb, device)
+	p := s.browser.Page(s.tb, device)
+	s.pages = append(s.pages, p)
+	return p
 }
 
 const shotsUsage = "go run ./cmd/dev shots DIR [VIEW-STATE...]"

@@ -102,8 +102,8 @@ func keySheet(s *studio, device browser.View) *browser.Page {
 }
 
 func staleDesk(s *studio, device browser.View) *browser.Page {
-	r, p := s.gather(device)
-	s.cut(p, r.desk)
+	_, p := s.gather(device)
+	s.cut(p)
 	return p
 }
 
@@ -134,6 +134,7 @@ func (s *studio) wallWith(device browser.View) (*room, *browser.Page) {
 	r, _ := s.gather(browser.Laptop)
 	p := s.wall(device)
 	p.WaitText("of 3 keep")
+	p.WaitFor(`document.querySelector(".joinbox .qr")`)
 	return r, p
 }
 
@@ -158,8 +159,8 @@ func frozenWall(s *studio, device browser.View) *browser.Page {
 }
 
 func staleWall(s *studio, device browser.View) *browser.Page {
-	r, p := s.wallWith(device)
-	s.cut(r.desk, p)
+	_, p := s.wallWith(device)
+	s.cut(p)
 	p.WaitText("not live")
 	return p
 }

@@ -100,9 +100,8 @@ func frozenFault(s *studio, device browser.View) *browser.Page {
 
 // stalePhone is a phone after the server has died.
 func stalePhone(s *studio, device browser.View) *browser.Page {
-	r := s.open()
-	p := r.nickel(device, "Keeps")
-	s.cut(p, r.desk)
+	p := s.open().nickel(device, "Keeps")
+	s.cut(p)
 	return p
 }
 

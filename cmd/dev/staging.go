@@ -108,8 +108,8 @@ func (s *studio) wall(device browser.View) *browser.Page {
 }
 
 // cut kills the server and waits until a page says so.
-func (s *studio) cut(p *browser.Page, others ...*browser.Page) {
-	for _, page := range append(others, p) {
+func (s *studio) cut(p *browser.Page) {
+	for _, page := range s.pages {
 		page.AllowErrors("WebSocket", "ERR_CONNECTION")
 	}
 	if err := s.product.kill(); err != nil {

@@ -96,6 +96,19 @@ export function costSays(f: FaultAnswer): string {
 	return parts.length === 0 ? "opens nothing" : parts.join(", ");
 }
 
+const YOURS: readonly (readonly [RegExp, string])[] = [
+	[/\bis his\b(?=[;,.]|$)/g, "is yours"],
+	[/\bin front of him\b/g, "in front of you"],
+	[/\bhis\b/g, "your"],
+	[/\bhe is\b/g, "you are"],
+	[/\bhe (get|fit)s\b/g, "you $1"],
+	[/\bhe\b/g, "you"],
+];
+
+/** toHim turns why a man is at fault into words to that man. */
+export const toHim = (because: string): string =>
+	YOURS.reduce((text, [of, to]) => text.replace(of, to), because);
+
 /** momentLine is the answer of one defender in a frozen moment. */
 export function momentLine(label: string, v: Verdicts): AnswerLine {
 	const fault = v.faults.find((f) => f.who === label);
@@ -103,7 +116,7 @@ export function momentLine(label: string, v: Verdicts): AnswerLine {
 		return {
 			sign: "no",
 			head: capital(faultSays(fault.kind)),
-			sub: capital(fault.because),
+			sub: capital(toHim(fault.because)),
 			fix: capital(costSays(fault)),
 		};
 	}
