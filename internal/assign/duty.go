@@ -36,19 +36,26 @@ type Duty struct {
 // For lays one spot's rule over a look, for a play side. own, if not nil, is the
 // player's own depth in place of the call's.
 func For(s *call.Spot, l look.Look, side field.Side, own *call.Depth) Duty {
+	var c look.Count
+	c.Of(&l)
+	return Lay(s, l.Ball, &c, side, own)
+}
+
+// Lay is For over a look that has been counted.
+func Lay(s *call.Spot, b field.Ball, c *look.Count, side field.Side, own *call.Depth) Duty {
 	d := Duty{Spot: s, Half: side}
 	if s.Half == call.Back {
 		d.Half = side.Other()
 	}
-	n := l.Numbers(d.Half)
-	d.KeyTag = keyTag(s.Key, n, l, d.Half)
-	st := pick(s, l, d.Half, n)
+	n := c.Numbers(d.Half)
+	d.KeyTag = keyTag(s.Key, n, c, d.Half)
+	st := pick(s, b, c, d.Half)
 	if st == nil {
 		return d
 	}
-	in, ok1 := place(st.Inner, l, d.Half, n)
-	out, ok2 := place(st.Outer, l, d.Half, n)
-	best, ok3 := place(st.Best, l, d.Half, n)
+	in, ok1 := place(st.Inner, b, c, d.Half)
+	out, ok2 := place(st.Outer, b, c, d.Half)
+	best, ok3 := place(st.Best, b, c, d.Half)
 	if !ok1 || !ok2 || !ok3 {
 		return d
 	}
@@ -58,7 +65,7 @@ func For(s *call.Spot, l look.Look, side field.Side, own *call.Depth) Duty {
 	}
 	d.Placed, d.Stand = true, st
 	d.Box = Range{min(in, out), max(in, out), dep.Least, dep.Most}
-	if kx, ok := place(call.Landmark{Off: st.Keep.Off}, l, d.Half, n); ok {
+	if kx, ok := place(call.Landmark{Off: st.Keep.Off}, b, c, d.Half); ok {
 		d.KeepX = kx
 		if i, isNum := index(st.Keep.Off); isNum {
 			d.KeepTag = n[i].Tag
@@ -85,13 +92,14 @@ func (r Range) keeping(s call.ShadeSide, x field.Inches) Range {
 
 // pick chooses the stand that fits the look: with one receiver, with #1 wide,
 // with an attached #2, or the usual one.
-func pick(s *call.Spot, l look.Look, half field.Side, n []look.Man) *call.Stand {
+func pick(s *call.Spot, b field.Ball, c *look.Count, half field.Side) *call.Stand {
+	n := c.Numbers(half)
 	switch {
 	case s.Alone != nil && len(n) == 1:
 		return s.Alone
-	case s.Wide != nil && len(n) > 0 && half.OutInches(n[0].At.X) >= l.Ball.Numbers(half):
+	case s.Wide != nil && len(n) > 0 && half.OutInches(n[0].At.X) >= b.Numbers(half):
 		return s.Wide
-	case s.Attached != nil && len(n) > 1 && l.Attached(half, n[1]):
+	case s.Attached != nil && len(n) > 1 && c.Attached(half, n[1]):
 		return s.Attached
 	}
 	return s.Stand
@@ -109,8 +117,9 @@ func index(o call.Off) (int, bool) {
 	return 0, false
 }
 
-func place(m call.Landmark, l look.Look, half field.Side, n []look.Man) (field.Inches, bool) {
+func place(m call.Landmark, b field.Ball, c *look.Count, half field.Side) (field.Inches, bool) {
 	if i, ok := index(m.Off); ok {
+		n := c.Numbers(half)
 		if i >= len(n) {
 			return 0, false
 		}
@@ -118,26 +127,26 @@ func place(m call.Landmark, l look.Look, half field.Side, n []look.Man) (field.I
 	}
 	switch m.Off {
 	case call.OffApex:
-		x, ok := l.Apex(half)
+		x, ok := c.Apex(half)
 		return x + m.Out, ok
 	case call.OffEnd:
-		return l.LastOnLine(half) + m.Out, true
+		return c.LastOnLine(half) + m.Out, true
 	case call.OffBall:
 		return m.Out, true
 	case call.OffMiddle:
-		return l.Ball.Sideline(half) - field.Width/2 + m.Out, true
+		return b.Sideline(half) - field.Width/2 + m.Out, true
 	case call.OffHash:
-		return l.Ball.Sideline(half) - l.Ball.Rules.HashFromSideline() + m.Out, true
+		return b.Sideline(half) - b.Rules.HashFromSideline() + m.Out, true
 	}
 	return 0, false
 }
 
-func keyTag(key string, n []look.Man, l look.Look, half field.Side) string {
+func keyTag(key string, n []look.Man, c *look.Count, half field.Side) string {
 	if i, ok := index(call.Off(key)); ok && i < len(n) {
 		return n[i].Tag
 	}
 	if key == "back" {
-		if b := l.Backfield(half); len(b) > 0 {
+		if b := c.Backfield(half); len(b) > 0 {
 			return b[0].Tag
 		}
 	}

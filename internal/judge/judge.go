@@ -57,7 +57,7 @@ func (w *work) arrange() {
 	add := func(i int, sp *call.Spot) {
 		used[i] = true
 		s := w.b.Spots[i]
-		d := assign.For(sp, w.lv.Look, w.b.Side, s.Depth)
+		d := assign.Lay(sp, w.lv.Look.Ball, &w.lv.Count, w.b.Side, s.Depth)
 		w.order = append(w.order, i)
 		w.duties = append(w.duties, d)
 		w.lv.Spots = append(w.lv.Spots, leverage.Defender{Duty: d, At: s.At, Athlete: s.Athlete})

@@ -44,7 +44,7 @@ func (w *work) moment(r *Result) {
 // laneMoment turns the board into what the lane rule reads, out-terms.
 func (w *work) laneMoment(pl *play.Play) (lane.Moment, bool) {
 	b, s := w.b, w.b.Side
-	m := lane.Moment{Edge: w.lv.Look.BoxEdge(s), Sideline: b.Ball.Sideline(s)}
+	m := lane.Moment{Edge: w.lv.Count.BoxEdge(s), Sideline: b.Ball.Sideline(s)}
 	ci := slices.IndexFunc(b.Men, func(o Man) bool { return o.Tag == b.Moment.Carrier })
 	if ci < 0 || pl == nil {
 		return m, false

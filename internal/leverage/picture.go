@@ -23,13 +23,13 @@ type Runner struct {
 
 // Board is the moment before the snap.
 type Board struct {
-	Look   look.Look
-	Side   field.Side // the play side
-	Men    []Runner   // in the order of Look.Men
-	Spots  []Defender
-	Model  Model
-	Carry  float64 // share of his speed that a man keeps with the ball
-	nShown [2][]look.Man
+	Look  look.Look
+	Side  field.Side // the play side
+	Men   []Runner   // in the order of Look.Men
+	Spots []Defender
+	Model Model
+	Carry float64    // share of his speed that a man keeps with the ball
+	Count look.Count // of Look; see Reset
 }
 
 // Block is one expected block, in out-terms of the play side.
@@ -80,12 +80,12 @@ func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
 	p.Blocks, p.Routes = p.Blocks[:0], p.Routes[:0]
 	if pl.Kind == play.Pass {
 		p.Play, p.Carrier = pl, -1
-		p.Edge, p.Sideline = b.Look.BoxEdge(s).Yards(), b.Look.Ball.Sideline(s).Yards()
+		p.Edge, p.Sideline = b.Count.BoxEdge(s).Yards(), b.Look.Ball.Sideline(s).Yards()
 		b.routes(p, pl)
 		return len(p.Routes) > 0
 	}
 	ci := b.find(pl.Carrier)
-	if ci < 0 || pl.Kind.Thrown() && b.Look.Attached(s, b.Men[ci].Man) {
+	if ci < 0 || pl.Kind.Thrown() && b.Count.Attached(s, b.Men[ci].Man) {
 		return false // a man on the end of the line runs no screen
 	}
 	p.Play, p.Carrier = pl, ci
@@ -95,7 +95,7 @@ func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
 	p.Going = pl.Going
 	p.Ball = b.Men[ci].Athlete
 	p.Ball.Top *= b.Carry
-	p.Edge = b.Look.BoxEdge(s).Yards()
+	p.Edge = b.Count.BoxEdge(s).Yards()
 	p.Sideline = b.Look.Ball.Sideline(s).Yards()
 	// A carrier cannot commit out of bounds: near the sideline he turns up.
 	if lim := p.Sideline - 1; p.CommitAt.X > lim {
@@ -121,32 +121,17 @@ func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
 
 // Reset forgets what was cached of an earlier look; call it after Look changed.
 func (b *Board) Reset() {
-	b.nShown[0] = b.Look.Numbers(field.Left)
-	b.nShown[1] = b.Look.Numbers(field.Right)
+	b.Count.Of(&b.Look)
 }
 
 // Numbers gives the receivers of a side, as of the last Reset.
-func (b *Board) Numbers(s field.Side) []look.Man {
-	if s == field.Left {
-		return b.nShown[0]
-	}
-	return b.nShown[1]
-}
+func (b *Board) Numbers(s field.Side) []look.Man { return b.Count.Numbers(s) }
 
+// find gives the index of the man a Ref means, or -1.
 func (b *Board) find(r play.Ref) int {
-	var tag string
-	if r == "" {
+	tag, ok := play.Resolve(&b.Count, b.Side, r)
+	if !ok {
 		return -1
-	}
-	if len(r) == 2 && r[0] == '#' {
-		n := b.Numbers(b.Side)
-		i := int(r[1] - '1')
-		if i < 0 || i >= len(n) {
-			return -1
-		}
-		tag = n[i].Tag
-	} else if m, ok := play.Resolve(b.Look, b.Side, r); ok {
-		tag = m.Tag
 	}
 	for i := range b.Men {
 		if b.Men[i].Man.Tag == tag {

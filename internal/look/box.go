@@ -21,24 +21,29 @@ const (
 	halfMan = field.Yard / 2
 )
 
-// linemen are tags that always mean an interior lineman, also when he has
+// lineman reports a tag that always means an interior lineman, also when he has
 // pulled away from the line. All other tags say nothing.
-var linemen = map[string]bool{"T": true, "G": true, "LT": true, "LG": true, "RG": true, "RT": true, "OT": true, "OG": true, "OL": true, "SN": true}
+func lineman(tag string) bool {
+	switch tag {
+	case "T", "G", "LT", "LG", "RG", "RT", "OT", "OG", "OL", "SN":
+		return true
+	}
+	return false
+}
 
 // Interior reports whether m is a snapper, guard or tackle: a man who is never
 // numbered.
-func (l Look) Interior(m Man) bool {
-	if linemen[m.Tag] {
-		return true
-	}
-	return m.Line && m.At.X.Abs() <= interiorReach
+func (l Look) Interior(m Man) bool { return interior(m) }
+
+func interior(m Man) bool {
+	return m.Line && m.At.X.Abs() <= interiorReach || lineman(m.Tag)
 }
 
 // Tackle is how far out the last interior lineman stands on side s.
 func (l Look) Tackle(s field.Side) field.Inches {
 	var out field.Inches
 	for _, m := range l.Men {
-		if o := s.OutInches(m.At.X); m.Line && l.Interior(m) && o > out {
+		if o := s.OutInches(m.At.X); m.Line && interior(m) && o > out {
 			out = o
 		}
 	}
@@ -50,11 +55,13 @@ func (l Look) Tackle(s field.Side) field.Inches {
 
 // LastOnLine is how far out the last man on the line stands on side s, a tight
 // end included and split receivers left out.
-func (l Look) LastOnLine(s field.Side) field.Inches {
+func (l Look) LastOnLine(s field.Side) field.Inches { return l.lastOnLine(s, l.Tackle(s)) }
+
+func (l *Look) lastOnLine(s field.Side, tackle field.Inches) field.Inches {
 	if l.Box != 0 && l.BoxSide == s {
 		return l.Box - edgeBeyond
 	}
-	end := l.Tackle(s)
+	end := tackle
 	for grown := true; grown; {
 		grown = false
 		for _, m := range l.Men {
@@ -73,5 +80,5 @@ func (l Look) BoxEdge(s field.Side) field.Inches { return l.LastOnLine(s) + edge
 // Attached reports whether a man is on the end of the line or within 2 yd of
 // the tackle, so that nobody can stand between the two.
 func (l Look) Attached(s field.Side, m Man) bool {
-	return s.OutInches(m.At.X) <= l.Tackle(s)+attachGap
+	return attached(s, m, l.Tackle(s))
 }

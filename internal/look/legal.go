@@ -100,7 +100,7 @@ func (l Look) Notes() []string {
 	var out []string
 	for _, s := range []field.Side{field.Left, field.Right} {
 		for _, m := range l.Men {
-			if !m.Line || l.Interior(m) || s.OutInches(m.At.X) <= 0 {
+			if !m.Line || interior(m) || s.OutInches(m.At.X) <= 0 {
 				continue
 			}
 			for _, o := range l.Men {
@@ -124,7 +124,7 @@ func (l Look) MotionViolation(tag string, to field.Offset) string {
 	switch {
 	case !ok:
 		return fmt.Sprintf("no man %q in this look", tag)
-	case l.Interior(m):
+	case interior(m):
 		return fmt.Sprintf("%s is a lineman: he may not be in motion", tag)
 	case to.Y > -backClear:
 		return fmt.Sprintf("%s would be on the line at the snap: at least half a yard behind it", tag)

@@ -88,32 +88,31 @@ type Route struct {
 	Waits []float64
 }
 
-// Resolve gives the man a Ref means in a look, for a play to side s.
-func Resolve(l look.Look, s field.Side, r Ref) (look.Man, bool) {
+// Resolve gives the tag of the man a Ref means in a look that has been counted,
+// for a play to side s.
+func Resolve(c *look.Count, s field.Side, r Ref) (tag string, ok bool) {
+	n := c.Numbers(s)
 	if len(r) == 2 && r[0] == '#' {
-		n := int(r[1] - '1')
-		ms := l.Numbers(s)
-		if n >= 0 && n < len(ms) {
-			return ms[n], true
+		if i := int(r[1]) - '1'; i >= 0 && i < len(n) {
+			return n[i].Tag, true
 		}
-		return look.Man{}, false
+		return "", false
 	}
-	if r == "back" {
-		if b := l.Backfield(s); len(b) > 0 {
-			return b[0], true
-		}
-		// The back has left the box: he is the number that is not split out,
-		// which is the deepest man off the line on this side.
-		var best look.Man
-		ok := false
-		for _, m := range l.Numbers(s) {
-			if !m.Line && (!ok || m.At.Y < best.At.Y) {
-				best, ok = m, true
-			}
-		}
-		return best, ok && best.At.Y <= -2*field.Yard
+	if r != "back" {
+		return "", false
 	}
-	return l.Find(string(r))
+	if b := c.Backfield(s); len(b) > 0 {
+		return b[0].Tag, true
+	}
+	// The back has left the box: he is the number that is not split out, which is
+	// the deepest man off the line on this side.
+	deepest := -2*field.Yard + 1
+	for i := range n {
+		if m := &n[i]; !m.Line && m.At.Y < deepest {
+			tag, deepest, ok = m.Tag, m.At.Y, true
+		}
+	}
+	return tag, ok
 }
 
 // Commit is where and how fast the carrier is when he commits, in field terms.

@@ -43,7 +43,7 @@ func OrderOf(d assign.Duty, pl *play.Play, side field.Side) lane.Order {
 // play side. labels name b.Spots.
 func Commit(b *leverage.Board, p *leverage.Picture, labels []string) lane.Moment {
 	m := lane.Moment{
-		Edge: b.Look.BoxEdge(b.Side), Sideline: b.Look.Ball.Sideline(b.Side),
+		Edge: b.Count.BoxEdge(b.Side), Sideline: b.Look.Ball.Sideline(b.Side),
 		Ball: p.CommitAt.Offset(), Going: p.Going, Carrier: p.Ball, Kind: p.Play.Kind,
 	}
 	hat := make([]*leverage.Block, len(b.Spots))
