@@ -75,10 +75,7 @@ func serveOn(ctx context.Context, s stdio, ln net.Listener, st store.Store, wher
 		h.Close()
 		return fmt.Errorf("%s: %w: see to it, then start again", where, err)
 	}
-	hs := &http.Server{
-		Handler: srv.Handler(), ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 10 * time.Second, WriteTimeout: 60 * time.Second,
-		IdleTimeout: 60 * time.Second, MaxHeaderBytes: 16 << 10, ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelDebug),
-	}
+	hs := httpServer(srv.Handler(), log)
 	failed := make(chan error, 1)
 	go func() { failed <- hs.Serve(ln) }() // ends when hs is shut down
 	greet(s, o, where, key)
@@ -92,6 +89,18 @@ func serveOn(ctx context.Context, s stdio, ln net.Listener, st store.Store, wher
 	srv.Close()
 	finish(hs)
 	return err
+}
+
+// httpServer bounds what a guest may take of the machine: a header comes within
+// 5 s, a whole request within 10, an answer is fetched within a minute, which on
+// 20 kbit/s is three times what a first page needs.
+func httpServer(h http.Handler, log *slog.Logger) *http.Server {
+	return &http.Server{
+		Handler: h, ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 10 * time.Second, WriteTimeout: 60 * time.Second,
+		IdleTimeout: 60 * time.Second, MaxHeaderBytes: 12 << 10, // Go adds 4 KiB
+		// What it has to say names addresses, and is about guests' mistakes.
+		ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelDebug),
+	}
 }
 
 // finishWithin is how long a stop waits for requests that are being answered.

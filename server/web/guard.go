@@ -6,6 +6,7 @@ import (
 	"net/netip"
 	"net/url"
 	"os"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -35,7 +36,7 @@ func (s *Server) guard(next http.Handler) http.Handler {
 	cross.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusForbidden, "origin", "This page may not ask that here; open the board by its own address.")
 	}))
-	inner := cross.Handler(next)
+	inner := s.mended(cross.Handler(next))
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
 		ok := s.hostOK(r.Host)
@@ -58,6 +59,24 @@ func (s *Server) guard(next http.Handler) http.Handler {
 			return
 		}
 		inner.ServeHTTP(w, r)
+	})
+}
+
+// mended keeps a mistake in one handler from ending more than that request. What
+// was panicked with is not logged: it may hold anything.
+func (s *Server) mended(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer func() {
+			switch p := recover(); p {
+			case nil:
+			case http.ErrAbortHandler: // on purpose
+				panic(p)
+			default:
+				s.o.Log.Error("a handler broke", "stack", string(debug.Stack()))
+				refuse(w, http.StatusInternalServerError, "fault", "Something broke on the server.")
+			}
+		}()
+		next.ServeHTTP(w, r)
 	})
 }
 

@@ -11,7 +11,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"halfline/internal/book"
 	"halfline/internal/wire"
+	"halfline/server/web"
 )
 
 // TestStopWaitsForLiveConnections: those that are welcomed, and those that have
@@ -82,4 +84,28 @@ func TestStopWhileDevicesCome(t *testing.T) {
 	s.hub.Close()
 	s.web.Close()
 	coming.Wait()
+}
+
+// TestHandlerThatBreaks: one request is answered plainly, the next as ever, and
+// the log tells where, but not with what.
+func TestHandlerThatBreaks(t *testing.T) {
+	s := newSite(t, nil)
+	token, _ := s.staff("Breaks")
+	breaks := true
+	s.tweak = func(o *web.Options) {
+		find := o.Books
+		o.Books = func(id string) (*book.Book, error) {
+			if breaks {
+				panic(s.secret("somebody's name"))
+			}
+			return find(id)
+		}
+	}
+	s.restart()
+	s.denies(s.Ask("POST", "/api/sessions", token, wire.SessionIn{Title: "T"}), 500, "fault")
+	assert.Contains(t, s.log.String(), "a handler broke")
+	assert.Contains(t, s.log.String(), "newSession")
+	breaks = false
+	var out wire.SessionOut
+	s.Ask("POST", "/api/sessions", token, wire.SessionIn{Title: "T"}).Into(t, &out)
 }
