@@ -141,8 +141,8 @@ function Top({ desk, leave }: { desk: Desk; leave: () => void }) {
 					</svg>
 				</button>
 				<button type="button" class="eyes" onClick={() => desk.turn()} title="Turn the view">
-					<span>Seen from </span>
-					{eyesOf.coach.value}
+					<span>Seen </span>
+					from {eyesOf.coach.value}
 				</button>
 				<button
 					type="button"
