@@ -14,8 +14,8 @@ const (
 	attachGap = 2 * field.Yard
 	// edgeBeyond: the box ends this far outside the last man on the line.
 	edgeBeyond = field.Yard
-	// wingDepth: a man off the line but no deeper than this beside the line
-	// is a wing or slot, not a back in the box.
+	// wingDepth: a man off the line but not as deep as this beside the line is
+	// a wing or slot, not a back in the box.
 	wingDepth = 90 // 2.5 yd
 	// halfMan decides head up, and when one man stands behind another.
 	halfMan = field.Yard / 2

@@ -26,11 +26,10 @@ func (c *Count) Of(l *Look) {
 		h.tackle = l.Tackle(s)
 		h.last = l.lastOnLine(s, h.tackle)
 	}
-	edge := max(c.BoxEdge(field.Left), c.BoxEdge(field.Right))
 	for i := range c.sides {
 		h, s := &c.sides[i], field.Side(2*i-1)
 		h.men = l.number(h.men[:0], s, h.tackle, h.last+edgeBeyond)
-		h.back = l.backfield(h.back[:0], s, edge)
+		h.back = l.backfield(h.back[:0], s, c.BoxEdge(field.Left), c.BoxEdge(field.Right))
 		h.apex, h.between = apex(h.men, s, h.tackle, h.last)
 	}
 }
@@ -74,7 +73,7 @@ func (l *Look) number(out []Man, s field.Side, tackle, edge field.Inches) []Man 
 				continue
 			}
 		case o >= edge:
-		case m.At.Y >= -wingDepth && o > tackle+halfMan:
+		case m.At.Y > -wingDepth && o > tackle+halfMan:
 		default:
 			continue
 		}
@@ -98,10 +97,10 @@ func (l *Look) number(out []Man, s field.Side, tackle, edge field.Inches) []Man 
 	return out
 }
 
-// backfield appends the men behind the line inside of an edge to out.
-func (l *Look) backfield(out []Man, s field.Side, edge field.Inches) []Man {
+// backfield appends the men behind the line inside of the box to out.
+func (l *Look) backfield(out []Man, s field.Side, left, right field.Inches) []Man {
 	for _, m := range l.Men {
-		if m.Line || interior(m) || m.Tag == Passer || m.At.X.Abs() >= edge || m.At.Y > -wingDepth {
+		if m.Line || interior(m) || m.Tag == Passer || m.At.X >= right || -m.At.X >= left || m.At.Y > -wingDepth {
 			continue
 		}
 		out = append(out, m)

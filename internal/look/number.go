@@ -20,7 +20,7 @@ func (l Look) Apex(s field.Side) (x field.Inches, ok bool) {
 // Backfield gives the men who stand behind the line inside the box, the
 // passer left out: the nearest to the ball's side s first, then the shallower.
 func (l Look) Backfield(s field.Side) []Man {
-	return l.backfield(nil, s, max(l.BoxEdge(field.Left), l.BoxEdge(field.Right)))
+	return l.backfield(nil, s, l.BoxEdge(field.Left), l.BoxEdge(field.Right))
 }
 
 // Passer is the tag of the man who takes the snap.

@@ -187,4 +187,10 @@ func TestBackfield(t *testing.T) {
 	assert.Equal(t, []string{"F", "B", "U"}, tags(l.Backfield(field.Left)))
 	assert.Equal(t, []string{"F", "U"}, tags(l.With("B", field.At(6, -5)).Backfield(field.Left)), "out of the box he is a number")
 	assert.Empty(t, spread(at("W", 3.6, -2)).Backfield(field.Right), "a wing is no back")
+	wide := spread(line("Y", -4.5, 0), at("B", 5, -5))
+	assert.Empty(t, wide.Backfield(field.Right), "out of the box on the right, whatever its width on the left")
+	assert.Equal(t, []string{"B"}, tags(wide.Numbers(field.Right)))
+	assert.Equal(t, []string{"B"}, tags(wide.Mirror().Numbers(field.Left)))
+	assert.Equal(t, []string{"W"}, tags(spread(at("W", 3.6, -2.5)).Backfield(field.Right)), "2½ deep he is a back")
+	assert.Empty(t, spread(at("W", 3.6, -2.5)).Numbers(field.Right))
 }
