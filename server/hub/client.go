@@ -108,9 +108,6 @@ func (o *owner) op(l *Link, up wire.OpUp) {
 		o.submit(up.Op.Do, change, l.client, up.N, func(seq uint64, err error) {
 			o.answer(l, wire.Down{Acks: []wire.Ack{{N: up.N, Seq: seq, Epoch: o.epoch}}}, up.N, err)
 		})
-		if up.Op.Do == "remove" {
-			o.letGo(func(d *drag) bool { return d.by == up.Op.Member })
-		}
 		return
 	}
 	o.whenDurable(func(err error) {

@@ -118,17 +118,25 @@ func TestFloorHoldsForDragsToo(t *testing.T) {
 }
 
 func TestPictureThatChangesEndsDrags(t *testing.T) {
-	for name, op := range map[string]session.Op{
-		"look":   {Do: "look", Look: "twins-left"},
-		"side":   {Do: "side", Side: "left"},
-		"freeze": {Do: "freeze", Play: "toss"},
-		"motion": {Do: "motion", Who: "H", At: ptr(place(200, -60))},
+	for name, c := range map[string]struct {
+		dragged string
+		op      session.Op
+	}{
+		"look":                         {"H", session.Op{Do: "look", Look: "twins-left"}},
+		"side":                         {"H", session.Op{Do: "side", Side: "left"}},
+		"freeze, a blocker":            {"H", session.Op{Do: "freeze", Play: "toss"}},
+		"freeze, one who stands":       {"X", session.Op{Do: "freeze", Play: "toss"}},
+		"motion":                       {"H", session.Op{Do: "motion", Who: "H", At: ptr(place(200, -60))}},
+		"lined up":                     {"N", session.Op{Do: "lineup"}},
+		"taken off":                    {"N", session.Op{Do: "spot", Spot: "N"}},
+		"a call that has not his spot": {"N", session.Op{Do: "call", Call: "3-sky"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			bubble(t, func(t T, w *world) {
 				a, b, p := w.coach("head"), w.coach("line"), w.player("Ty", "21")
-				a.drag("H", 330, -50)
-				b.must(op)
+				a.must(put("N", 300, 200))
+				a.drag(c.dragged, 330, -50)
+				b.must(c.op)
 				p.read()
 				assert.Empty(t, p.twin.Drags)
 				assert.False(t, p.twin.Verdicts.Live)

@@ -22,6 +22,7 @@ type faulty struct {
 	refuse error          // guarded by mu; appends and Ready answer so and write nothing
 	lose   bool           // guarded by mu; appends write, and answer that they don't know
 	unread error          // guarded by mu; loads answer so
+	chain  uint64         // guarded by mu; loads find the chain of the last record so, 0 as it is
 	cut    int            // guarded by mu; loads find so many of the last records gone
 	hang   string         // guarded by mu; acquiring this session hangs
 	keep   bool           // guarded by mu; items are not deleted
@@ -92,13 +93,16 @@ func (f *faulty) note(id string, recs []store.Record) {
 
 func (f *faulty) Load(ctx context.Context, id string) (store.Loaded, error) {
 	f.mu.Lock()
-	err, cut := f.unread, f.cut
+	err, cut, chain := f.unread, f.cut, f.chain
 	f.mu.Unlock()
 	if err != nil {
 		return store.Loaded{}, err
 	}
 	l, err := f.Store.Load(ctx, id)
 	l.Tail = l.Tail[:max(0, len(l.Tail)-cut)]
+	if n := len(l.Tail); chain != 0 && n > 0 {
+		l.Tail[n-1].Chain = chain
+	}
 	return l, err
 }
 

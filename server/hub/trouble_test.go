@@ -191,6 +191,19 @@ func TestSessionThatIsDeletedEnds(t *testing.T) {
 	})
 }
 
+// A record that does not go on from what is shown is somebody else's history,
+// never shown as ours.
+func TestHistoryThatDoesNotFitIsNotTaken(t *testing.T) {
+	bubble(t, func(t T, w *world) {
+		c := w.coach("head")
+		seq := c.twin.Seq
+		w.store.set(func() { w.store.lose, w.store.chain = true, 7 })
+		c.do(put("H", 310, -40))
+		assert.Equal(t, wire.CloseStale, c.closed())
+		assert.Equal(t, seq, c.twin.Seq)
+	})
+}
+
 // A store that came back with less than it had acknowledged: the devices come
 // back and take what is there.
 func TestStoreThatWentBackIsNotGoneOnFrom(t *testing.T) {
