@@ -30,6 +30,9 @@ type Board struct {
 	Model Model
 	Carry float64    // share of his speed that a man keeps with the ball
 	Count look.Count // of Look; see Reset
+	// Steady says that nothing of the offense has changed since a picture was
+	// last drawn: its routes still hold.
+	Steady bool
 }
 
 // Block is one expected block, in out-terms of the play side.
@@ -54,6 +57,7 @@ type Picture struct {
 	Edge     float64
 	Sideline float64
 	Routes   []routeRun
+	mouths   []mouths // by lane
 }
 
 // meetShare: blocker and defender come together two thirds of the way to the
@@ -77,13 +81,17 @@ func meet(from, to field.Vec) field.Vec {
 // nobody to carry the ball that way. Slices in p are used again.
 func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
 	s := b.Side
-	p.Blocks, p.Routes = p.Blocks[:0], p.Routes[:0]
+	p.Blocks, p.mouths = p.Blocks[:0], p.mouths[:0]
 	if pl.Kind == play.Pass {
+		if b.Steady && p.Play == pl {
+			return len(p.Routes) > 0
+		}
 		p.Play, p.Carrier = pl, -1
 		p.Edge, p.Sideline = b.Count.BoxEdge(s).Yards(), b.Look.Ball.Sideline(s).Yards()
 		b.routes(p, pl)
 		return len(p.Routes) > 0
 	}
+	p.Routes = p.Routes[:0]
 	ci := b.find(pl.Carrier)
 	if ci < 0 || pl.Kind.Thrown() && b.Count.Attached(s, b.Men[ci].Man) {
 		return false // a man on the end of the line runs no screen

@@ -76,31 +76,59 @@ const (
 	fitReach   = 0.5
 )
 
-// AlleyMargin is the alley race of a free man for the lane between two edges:
-// he must stand at the fit when the ball can be in the mouth. The least over
-// the mouths counts.
-func AlleyMargin(d field.Vec, da athlete.Athlete, react float64, p *Picture, inner, outer, limit float64) Race {
-	best := Race{Kind: Alley, Play: p.Play, By: p.Carrier, Margin: math.Inf(1)}
-	try := func(x float64) {
+// mouths are the places in a lane where the alley man must be in time, and when
+// the ball can be there. They are the same for all who race to them.
+type mouths struct {
+	known bool
+	n     int
+	x     [3]float64
+	his   [3]float64
+}
+
+// mouthsOf gives the mouths of a lane, worked out when first asked for: a
+// picture serves one goroutine at a time.
+func (p *Picture) mouthsOf(lane int) *mouths {
+	for len(p.mouths) <= lane {
+		p.mouths = append(p.mouths, mouths{})
+	}
+	m := &p.mouths[lane]
+	if m.known {
+		return m
+	}
+	inner, outer := p.LaneEdges(lane)
+	*m = mouths{known: true}
+	add := func(x float64) {
 		x = min(max(x, inner), outer)
-		his := p.Play.Commits + p.Ball.TimeTo(p.CommitAt, p.Going, field.Vec{X: x, Y: mouthDepth}, 0, 0)
-		fit := field.Vec{X: x - insideBall, Y: limit - 1}
-		mine := react + da.TimeFor(d.Dist(fit)-fitReach)
-		if m := his - mine; m < best.Margin {
-			best.Margin, best.Mine, best.His, best.At = m, mine, his, fit
-		}
+		m.x[m.n] = x
+		m.his[m.n] = p.Play.Commits + p.Ball.TimeTo(p.CommitAt, p.Going, field.Vec{X: x, Y: mouthDepth}, 0, 0)
+		m.n++
 	}
 	switch {
 	case p.Play.Kind.Thrown():
-		for _, m := range thrownMouths {
-			try(outer - m)
+		for _, in := range thrownMouths {
+			add(outer - in)
 		}
 	case outer-inner < 2*mouthIn:
-		try((inner + outer) / 2)
+		add((inner + outer) / 2)
 	default:
-		try(inner + mouthIn)
-		try((inner + outer) / 2)
-		try(outer - mouthIn)
+		add(inner + mouthIn)
+		add((inner + outer) / 2)
+		add(outer - mouthIn)
+	}
+	return m
+}
+
+// AlleyMargin is the alley race of a free man for a lane: he must stand at the
+// fit when the ball can be in the mouth. The least over the mouths counts.
+func AlleyMargin(d field.Vec, da athlete.Athlete, react float64, p *Picture, lane int, limit float64) Race {
+	best := Race{Kind: Alley, Play: p.Play, By: p.Carrier, Margin: math.Inf(1)}
+	m := p.mouthsOf(lane)
+	for i := range m.n {
+		fit := field.Vec{X: m.x[i] - insideBall, Y: limit - 1}
+		mine := react + da.TimeFor(d.Dist(fit)-fitReach)
+		if margin := m.his[i] - mine; margin < best.Margin {
+			best.Margin, best.Mine, best.His, best.At = margin, mine, m.his[i], fit
+		}
 	}
 	return best
 }
@@ -201,6 +229,5 @@ func (b *Board) raceFrom(p *Picture, i int, at field.Vec) Race {
 	if fit.Job == call.Force || fit.Job == call.Secondary {
 		return Race{} // unblocked, he is the edge where he stands
 	}
-	in, out := p.LaneEdges(lane)
-	return AlleyMargin(at, d.Athlete, react, p, in, out, b.Model.Limit)
+	return AlleyMargin(at, d.Athlete, react, p, lane, b.Model.Limit)
 }

@@ -2,6 +2,7 @@ package leverage
 
 import (
 	"math"
+	"slices"
 
 	"halfline/internal/athlete"
 	"halfline/internal/call"
@@ -88,6 +89,7 @@ func along(r *play.Route, start field.Vec, a athlete.Athlete, t float64) field.V
 // routes finds where balls can meet the receivers of a pass.
 func (b *Board) routes(p *Picture, pl *play.Play) {
 	s := b.Side
+	p.Routes = p.Routes[:0]
 	passer := field.Vec{Y: -5}
 	for i := range b.Men {
 		if b.Men[i].Man.Tag == "Q" {
@@ -100,7 +102,9 @@ func (b *Board) routes(p *Picture, pl *play.Play) {
 		if by < 0 {
 			continue
 		}
-		rr := routeRun{Route: rt, By: by}
+		p.Routes = slices.Grow(p.Routes, 1)[:len(p.Routes)+1]
+		rr := &p.Routes[len(p.Routes)-1]
+		*rr = routeRun{Route: rt, By: by, Points: rr.Points[:0]}
 		for n, m := range b.Numbers(s) {
 			if m.Tag == b.Men[by].Man.Tag {
 				rr.Number = n + 1
@@ -119,7 +123,6 @@ func (b *Board) routes(p *Picture, pl *play.Play) {
 			}
 			rr.Points = append(rr.Points, catchPoint{Thrown: t, Met: met, At: at})
 		}
-		p.Routes = append(p.Routes, rr)
 	}
 }
 

@@ -105,10 +105,14 @@ func (b *Board) fix(ps []Picture, i int) (move field.Offset, held bool) {
 		}
 	}
 	x0, y0 := o.X, o.Y
-	// Start on the half-yard ladder at the first rung inside the range.
-	for x := ladder(x0, box.Inner); x <= box.Outer; x += step {
-		for y := ladder(y0, box.Least); y <= box.Most; y += step {
-			try(field.Offset{X: x, Y: y})
+	// The nearest rung of the half-yard ladder in the range, which is nearly
+	// always good; no other is as near.
+	try(field.Offset{X: rung(x0, box.Inner, box.Outer), Y: rung(y0, box.Least, box.Most)})
+	if bestD < 0 {
+		for x := ladder(x0, box.Inner); x <= box.Outer; x += step {
+			for y := ladder(y0, box.Least); y <= box.Most; y += step {
+				try(field.Offset{X: x, Y: y})
+			}
 		}
 	}
 	near := box.Nearest(o)
@@ -139,4 +143,16 @@ func ladder(from, low field.Inches) field.Inches {
 		k++
 	}
 	return from + k*step
+}
+
+// rung is the rung from + k*step nearest to from in a range; it is out of the
+// range when the range holds none.
+func rung(from, low, high field.Inches) field.Inches {
+	switch {
+	case from < low:
+		return ladder(from, low)
+	case from > high:
+		return -ladder(-from, -high)
+	}
+	return from
 }
