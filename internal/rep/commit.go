@@ -19,7 +19,7 @@ const (
 )
 
 // OrderOf is what the call wants of a man against a play to a side.
-func OrderOf(d assign.Duty, pl *play.Play, side field.Side) lane.Order {
+func OrderOf(d *assign.Duty, pl *play.Play, side field.Side) lane.Order {
 	o := lane.Order{Role: d.Spot.Role}
 	fit, ok := d.Spot.Fits[pl.Kind]
 	if !ok || d.Half != side {
@@ -39,39 +39,68 @@ func OrderOf(d assign.Duty, pl *play.Play, side field.Side) lane.Order {
 	return o
 }
 
+// Buffer is the memory of [Buffer.Commit], used again by the next: a moment
+// holds until then.
+type Buffer struct {
+	men    []lane.Man
+	blocks []lane.Block
+	vels   []field.Vec
+	makes  []int
+	on     []*leverage.Block // by spot
+}
+
 // Commit is the moment at which the carrier of p commits, in out-terms of the
 // play side. labels name b.Spots.
 func Commit(b *leverage.Board, p *leverage.Picture, labels []string) lane.Moment {
+	var buf Buffer
+	return buf.Commit(b, p, labels)
+}
+
+// Commit is the moment at which the carrier of p commits.
+func (buf *Buffer) Commit(b *leverage.Board, p *leverage.Picture, labels []string) lane.Moment {
+	n := len(b.Spots)
 	m := lane.Moment{
 		Edge: b.Count.BoxEdge(b.Side), Sideline: b.Look.Ball.Sideline(b.Side),
 		Ball: p.CommitAt.Offset(), Going: p.Going, Carrier: p.Ball, Kind: p.Play.Kind,
+		Men: room(buf.men, n), Blocks: buf.blocks[:0],
 	}
-	hat := make([]*leverage.Block, len(b.Spots))
+	buf.vels, buf.makes, buf.on = room(buf.vels, n), room(buf.makes, n), room(buf.on, n)
+	clear(buf.on)
 	for i := range p.Blocks {
-		hat[p.Blocks[i].On] = &p.Blocks[i]
+		buf.on[p.Blocks[i].On] = &p.Blocks[i]
 	}
 	for i := range b.Spots {
 		d := &b.Spots[i]
-		man := lane.Man{Label: labels[i], Athlete: d.Athlete, Order: OrderOf(d.Duty, p.Play, b.Side)}
-		if bl := hat[i]; bl != nil {
+		man := &m.Men[i]
+		*man = lane.Man{Label: labels[i], Athlete: d.Athlete, Order: OrderOf(&d.Duty, p.Play, b.Side)}
+		if bl := buf.on[i]; bl != nil {
 			h, at := settle(b, p, i, bl)
 			man.At = at.Offset()
 			m.Blocks = append(m.Blocks, lane.Block{By: b.Men[bl.By].Man.Tag, At: bl.Meet.Offset(), On: i, Hat: h})
-		} else {
-			at, v := free(b, p, i, man.Order)
-			man.At, man.Vel = at.Offset(), &v
-			if r := b.Against(p, i); r.Kind == leverage.Alley {
-				n := ownedLane(b, man.Order, p)
-				man.Makes, man.Late = &n, r.Margin <= -b.Model.Band
-			}
+			continue
 		}
-		m.Men = append(m.Men, man)
+		var at field.Vec
+		at, buf.vels[i] = free(b, p, i, &man.Order)
+		man.At, man.Vel = at.Offset(), &buf.vels[i]
+		if r := b.Against(p, i); r.Kind == leverage.Alley {
+			buf.makes[i] = ownedLane(b, &man.Order, p)
+			man.Makes, man.Late = &buf.makes[i], r.Margin <= -b.Model.Band
+		}
 	}
+	buf.men, buf.blocks = m.Men, m.Blocks
 	return m
 }
 
+// room gives a slice of n, in the memory of s if it is large enough.
+func room[T any](s []T, n int) []T {
+	if cap(s) < n {
+		return make([]T, n)
+	}
+	return s[:n]
+}
+
 // ownedLane is the lane a man answers for in a picture.
-func ownedLane(b *leverage.Board, o lane.Order, p *leverage.Picture) int {
+func ownedLane(b *leverage.Board, o *lane.Order, p *leverage.Picture) int {
 	if o.Fit.Owns == call.ReadsHat {
 		return b.ReadHat(p)
 	}

@@ -98,9 +98,6 @@ func (s *sim) toBlock(m *man) field.Vec {
 	pr := &s.bl[m.block]
 	meet := s.pic.Blocks[min(m.block, len(s.pic.Blocks)-1)].Meet
 	q := meet.Add(field.Vec{X: hatAside * pr.side, Y: hatAhead})
-	if m.err == NotReplaced {
-		return field.Vec{}
-	}
 	return arrive(m.p, q, m.a.Top)
 }
 

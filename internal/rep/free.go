@@ -9,7 +9,7 @@ import (
 
 // free is where a man nobody blocks is when the carrier commits, and how fast:
 // from the moment he may act he runs for his fit.
-func free(b *leverage.Board, p *leverage.Picture, i int, o lane.Order) (at, vel field.Vec) {
+func free(b *leverage.Board, p *leverage.Picture, i int, o *lane.Order) (at, vel field.Vec) {
 	d := &b.Spots[i]
 	from := b.Side.Flip(d.At.Vec())
 	if !o.Known {
@@ -33,7 +33,7 @@ func free(b *leverage.Board, p *leverage.Picture, i int, o lane.Order) (at, vel 
 // fitPoint is the place a free man runs to: in his lane, near its inner edge,
 // a yard in front of the gain limit; a man without a lane stays inside-out of
 // the ball.
-func fitPoint(b *leverage.Board, p *leverage.Picture, o lane.Order) field.Vec {
+func fitPoint(b *leverage.Board, p *leverage.Picture, o *lane.Order) field.Vec {
 	y := b.Model.Limit - 1
 	n := o.Fit.Owns
 	if n == call.ReadsHat {

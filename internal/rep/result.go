@@ -15,12 +15,11 @@ type Error string
 
 const (
 	Right           Error = ""
-	OverTheTop      Error = "over-the-top"
-	DucksUnder      Error = "ducks-under"
-	EdgeInside      Error = "edge-lost"
+	OverTheTop            = Error(lane.OverTheTop)
+	DucksUnder            = Error(lane.DucksUnder)
+	EdgeInside            = Error(lane.EdgeLost)
 	Late            Error = "late"
-	WrongSideOfApex Error = "wrong-lane"
-	NotReplaced     Error = "crack-not-replaced"
+	WrongSideOfApex       = Error(lane.WrongLane)
 )
 
 // Errors lists them.

@@ -10,6 +10,8 @@ import (
 	"sync"
 	"time"
 
+	"github.com/google/uuid"
+
 	"halfline/internal/book"
 	"halfline/internal/session"
 	"halfline/internal/wire"
@@ -87,7 +89,12 @@ func (h *Hub) Create(ctx context.Context, title, bookID string) (string, error) 
 	if err != nil {
 		return "", err
 	}
-	id := randomID()
+	// Version 7 ids sort by the time they were made, so lists of sessions do too.
+	made, err := uuid.NewV7()
+	if err != nil {
+		return "", fmt.Errorf("create session: %w", err)
+	}
+	id := made.String()
 	if err := h.store.Create(ctx, id, randomID()); err != nil {
 		return "", fmt.Errorf("create session: %w", err)
 	}
