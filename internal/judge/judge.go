@@ -217,5 +217,5 @@ func (w *work) lanes(m lane.Moment, lr lane.Result) []LaneResult {
 
 // orderOf is what the call wants of a man against a kind of play.
 func (w *work) orderOf(k int, pl *play.Play) lane.Order {
-	return rep.OrderOf(w.lv.Spots[k].Duty, pl, w.b.Side)
+	return rep.OrderOf(&w.lv.Spots[k].Duty, pl, w.b.Side)
 }

@@ -39,7 +39,7 @@ func (r *Reps) Error(label string, e rep.Error) (spot int, err error) {
 		if l != label {
 			continue
 		}
-		o := rep.OrderOf(r.Board.Spots[i].Duty, r.Picture.Play, r.Board.Side)
+		o := rep.OrderOf(&r.Board.Spots[i].Duty, r.Picture.Play, r.Board.Side)
 		if err := rep.Possible(o, e); err != nil {
 			return 0, fmt.Errorf("%s=%s: %w", label, e, err)
 		}

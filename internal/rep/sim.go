@@ -144,7 +144,7 @@ func (s *sim) set() {
 	}
 	for i := range s.b.Spots {
 		d := &s.b.Spots[i]
-		m := man{p: at(d.At, i), a: d.Athlete, order: OrderOf(d.Duty, pl, side), block: -1, err: s.opt.Errors[i]}
+		m := man{p: at(d.At, i), a: d.Athlete, order: OrderOf(&d.Duty, pl, side), block: -1, err: s.opt.Errors[i]}
 		m.a.Top *= 1 + sdSpeed*s.d.normal(i, drawSpeed)
 		m.a.React = max(m.a.React+sdReact*s.d.normal(i, drawReact), 0.2)
 		m.acts = math.Inf(1)
