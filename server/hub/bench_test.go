@@ -102,3 +102,21 @@ func BenchmarkFanout25Baseline(b *testing.B) {
 	}
 	report(b, outs)
 }
+
+// BenchmarkPublish25 makes the place of a receiver a fact for 25 devices, which
+// brings those who hold a spot their pockets anew; the store is in memory.
+func BenchmarkPublish25(b *testing.B) {
+	o, _, outs := squad(b)
+	b.ReportAllocs()
+	b.ResetTimer()
+	for i := range b.N {
+		_, err := o.ask(context.Background(), func(reply func(uint64, error)) {
+			at := session.Place{324 + field.Inches(i%120), -36}
+			c, _ := session.Rest(&o.head, o.book, "H", at)
+			o.submit("place", c, 0, 0, reply)
+		})
+		require.NoError(b, err)
+	}
+	b.StopTimer()
+	report(b, outs)
+}

@@ -51,17 +51,20 @@ type owner struct {
 	lost      []*Link // taken off during this command; tidy sees to what they leave
 	rosterDue bool    // somebody came, went or changed during this command
 	judged    judged
-	endWith   int // close code with which the owner ends; 0: goes on
+	pockets   *time.Timer // tells when the board is at rest
+	endWith   int         // close code with which the owner ends; 0: goes on
 }
 
 func newOwner(h *Hub, id, epoch string, fence uint64) *owner {
-	return &owner{
+	o := &owner{
 		id: id, epoch: epoch, fence: fence, store: h.store, log: h.log.With("session", id), books: h.books,
 		spawn: h.wg.Go, inbox: make(chan func(), inboxSize), saves: make(chan saveJob, 1), done: make(chan struct{}),
 		shown: session.State{Men: map[string]session.Man{}, Spots: map[string]session.Spot{},
 			Members: map[string]session.Member{}, Committed: []string{}},
 		clients: map[uint64]*client{}, people: map[string]person{}, drags: map[string]*drag{}, links: map[*Link]struct{}{},
 	}
+	o.pockets = time.AfterFunc(pocketsAfter, func() { o.post(o.boardRests) }) // ends with post
+	return o
 }
 
 // run owns the session from start to return; nothing else touches its fields.
@@ -76,6 +79,7 @@ func (o *owner) run(ctx context.Context) {
 		}
 	}
 	o.closeAll(o.endWith)
+	o.pockets.Stop()
 	for _, d := range o.drags {
 		d.quiet.Stop()
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -115,12 +116,43 @@ func TestEachSeesWhatIsHis(t *testing.T) {
 		assert.Len(t, c.twin.Verdicts.Spots, len(c.twin.State.Spots))
 		assert.Equal(t, []string{"FS"}, keys(p.twin.Verdicts.Spots))
 		own := p.twin.Verdicts.Spots["FS"]
-		assert.NotNil(t, own.Pocket, "where he may stand is for himself")
-		own.Pocket = nil
 		assert.Equal(t, c.twin.Verdicts.Spots["FS"], own)
 		assert.Equal(t, c.twin.Verdicts.Lanes, p.twin.Verdicts.Lanes)
 		assert.Empty(t, free.twin.Verdicts.Spots)
 		assert.Len(t, free.twin.Verdicts.Signs, len(c.twin.State.Spots))
+	})
+}
+
+// Where he may stand is for the man himself, and waits until the board is at
+// rest: it takes too long to come with every move.
+func TestPocketComesWhenTheBoardRests(t *testing.T) {
+	bubble(t, func(t T, w *world) {
+		c, p, free := w.coach("head"), w.player("Ty", "21").at("FS"), w.player("Bo", "7")
+		pocket := func() *wire.PocketAnswer { return p.read().twin.Verdicts.Spots["FS"].Pocket }
+		w.pass(second)
+		first := pocket()
+		require.NotNil(t, first)
+		p.cut()
+		p.connect()
+		assert.Equal(t, first, pocket(), "who comes back gets it at once")
+		for range 5 {
+			w.pass(100 * time.Millisecond)
+			c.drag("H", 200, -40)
+			assert.Nil(t, pocket())
+		}
+		c.must(put("H", 210, -40))
+		assert.Nil(t, pocket())
+		assert.False(t, p.twin.Verdicts.Live)
+		frames := len(free.read().all) + len(c.read().all)
+		w.pass(200 * time.Millisecond)
+		require.NotNil(t, pocket())
+		assert.NotEqual(t, first, pocket())
+		assert.Equal(t, frames, len(free.read().all)+len(c.read().all), "nobody else is sent anything")
+		for _, d := range []*phone{c, free} {
+			for _, s := range d.all {
+				assert.NotContains(t, s.frame, `"maybe"`)
+			}
+		}
 	})
 }
 

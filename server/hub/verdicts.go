@@ -3,6 +3,7 @@ package hub
 import (
 	"bytes"
 	"strconv"
+	"time"
 
 	"halfline/internal/judge"
 	"halfline/internal/session"
@@ -13,6 +14,7 @@ import (
 // included. Its parts are encoded once, whoever may see them.
 type judged struct {
 	stale  bool // the board has changed since
+	rested bool // nothing has changed for a while: pockets are in it
 	board  judge.Board
 	result judge.Result
 	by     map[session.Sight]*seen
@@ -44,6 +46,23 @@ func (o *owner) judge() {
 		j.drags = drags(o.dragged(nil))
 	}
 	o.judged = j
+	o.pockets.Reset(pocketsAfter)
+}
+
+// pocketsAfter is how long the board must be at rest before the men who hold a
+// spot get their pockets. A pocket takes a millisecond and moves with every
+// man: with each fact at once it would hold up the fact itself, for everybody.
+const pocketsAfter = 150 * time.Millisecond
+
+// boardRests adds the pockets to a judgement. Only the answers that have one are not
+// the same as before, so nobody else is sent anything.
+func (o *owner) boardRests() {
+	if o.book == nil || o.judged.stale || len(o.drags) > 0 || o.judged.rested {
+		return
+	}
+	o.judged.rested = true
+	clear(o.judged.by)
+	o.each(o.sendVerdicts)
 }
 
 // dragged lists the men under a finger, but for one link's own.
@@ -89,9 +108,7 @@ func (j *judged) write(s session.Sight, on uint64, live bool) *seen {
 	var spots [][]byte
 	for i := range j.result.Spots {
 		if s.All || s.Own == j.result.Spots[i].Label {
-			// His pocket takes milliseconds, and moves with every man: he gets
-			// it when the board is at rest.
-			sp := j.spot(i, !s.All && !live)
+			sp := j.spot(i, !s.All && j.rested)
 			spots = append(spots, sp)
 			size += len(sp) + 1
 		}

@@ -30,7 +30,7 @@ func TestVerdictsPutTogetherAreWiresOwn(t *testing.T) {
 	} {
 		for _, live := range []bool{false, true} {
 			t.Run(name, func(t *testing.T) {
-				j := judged{board: board, result: judge.Run(&board), spots: map[string][]byte{}}
+				j := judged{rested: !live, board: board, result: judge.Run(&board), spots: map[string][]byte{}}
 				j.look = encoded(wire.LookOf(&j.result))
 				want := wire.Down{Verdicts: &wire.Verdicts{On: 17, Live: live, Look: wire.LookOf(&j.result)}}
 				if live {
