@@ -41,6 +41,13 @@ func TestBenchFindsAndRunsANamedBenchmark(t *testing.T) {
 	assert.Regexp(t, `(?m)^\| SumBaseline \| [0-9.e+]+ \| 0 \| 0 \|$`, s.printed())
 }
 
+func TestRatios(t *testing.T) {
+	assert.Equal(t, "0.50 of baseline", ratio(0.5))
+	assert.Equal(t, "1.20 of baseline", ratio(1.2))
+	assert.Equal(t, "12 times baseline", ratio(11.7))
+	assert.Equal(t, "1400 times baseline", ratio(1411.4))
+}
+
 func TestMedian(t *testing.T) {
 	assert.InDelta(t, 2.0, median([]float64{9, 1, 2}), 0)
 	assert.InDelta(t, 1.5, median([]float64{9, 1, 2, 0}), 0)
@@ -48,10 +55,10 @@ func TestMedian(t *testing.T) {
 
 func TestBenchmarksThatComeLaterAreNoMistake(t *testing.T) {
 	var out bytes.Buffer
-	require.NoError(t, sayAbsent(&out, []string{"BenchmarkRep3v3"}))
-	assert.Equal(t, "\nlater: Rep3v3: the rep is not simulated yet, only its frozen moment\n", out.String())
+	require.NoError(t, sayAbsent(&out, []string{"BenchmarkRep11v11"}))
+	assert.Equal(t, "\nlater: Rep11v11: reps are measured three against three so far\n", out.String())
 	out.Reset()
-	err := sayAbsent(&out, []string{"BenchmarkApply", "BenchmarkRep3v3"})
+	err := sayAbsent(&out, []string{"BenchmarkApply", "BenchmarkRep11v11"})
 	assert.EqualError(t, err, "bench: no package has BenchmarkApply: write them: the README promises their figures")
 	require.NoError(t, sayAbsent(&out, nil))
 	for name := range later {

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"regexp"
 	"slices"
@@ -64,9 +65,18 @@ func (r *results) cell(name, base, unit string) string {
 	value := median(values)
 	text := figure(value)
 	if against := r.figures[base][unit]; len(against) > 0 && median(against) > 0 {
-		text += fmt.Sprintf(" (%.2f of baseline)", value/median(against))
+		text += " (" + ratio(value/median(against)) + ")"
 	}
 	return text
+}
+
+// ratio words how many times the baseline a figure is.
+func ratio(of float64) string {
+	if of < 10 {
+		return fmt.Sprintf("%.2f of baseline", of)
+	}
+	step := math.Pow10(int(math.Log10(of)) - 1) // two significant digits
+	return fmt.Sprintf("%.0f times baseline", math.Round(of/step)*step)
 }
 
 // baseline is the benchmark that name is compared with, "" if none. Of several
