@@ -78,6 +78,7 @@ type Result struct {
 	Lanes  []LaneResult
 	Sound  bool
 	Faults []FaultResult
+	words  words
 }
 
 // LookResult is the answer for the offense.
@@ -105,7 +106,6 @@ type SpotResult struct {
 	Box      BoxResult
 	Hat      call.Hat
 	BlockBy  string // who can block him first
-	Why      Why
 }
 
 // BoxResult is where the rule lets him stand, field terms, in inches.
@@ -117,7 +117,7 @@ type Why struct{ Rule, Leverage, Fix string }
 // LaneResult is one lane; Inner and Outer are field terms in inches.
 type LaneResult struct {
 	N               int
-	Inside, Outside string
+	Inside, Outside lane.Bound
 	ShutBy, FitBy   string
 	Gain            float64
 	HasGain         bool
@@ -130,5 +130,5 @@ type FaultResult struct {
 	Opens     int // -1: nothing
 	SavedBy   string
 	Cost      float64
-	Because   string
+	spot      int // index into Spots
 }

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"halfline/internal/call"
-	"halfline/internal/look"
 	"halfline/internal/play"
 )
 
@@ -17,9 +16,10 @@ type Card struct {
 	Rules                         []string // all pass rules
 }
 
-// CardOf writes a spot's card; n are the receivers of his half.
-func CardOf(s SpotResult, n []look.Man) Card {
-	sp := s.Duty.Spot
+// Card writes the card of spot i.
+func (r *Result) Card(i int) Card {
+	s := &r.Spots[i]
+	n, sp := r.words.numbers.Numbers(s.Duty.Half), s.Duty.Spot
 	var c Card
 	if s.Duty.Placed {
 		c.Align = named(alignWords(s.Duty.Stand, call.Depth{Best: s.Duty.Best.Y, Least: s.Duty.Box.Least, Most: s.Duty.Box.Most}), n)

@@ -24,12 +24,9 @@ type DepthResult struct {
 func Depth(b *Board, label string) (DepthResult, bool) {
 	w := newWork(b)
 	r := DepthResult{Spot: label}
-	for _, pl := range b.Menu {
-		var p leverage.Picture
-		if w.lv.Draw(&p, pl) {
-			w.pics = append(w.pics, p)
-			r.MenuPlayed = append(r.MenuPlayed, pl.ID)
-		}
+	w.draw()
+	for i := range w.pics {
+		r.MenuPlayed = append(r.MenuPlayed, w.pics[i].Play.ID)
 	}
 	for k, i := range w.order {
 		if b.Spots[i].Label != label {

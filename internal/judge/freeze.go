@@ -37,7 +37,7 @@ func Freeze(b *Board, pl *play.Play) (f Frozen, ok bool) {
 	if pl.Kind == play.Pass || !w.lv.Draw(&p, pl) {
 		return f, false
 	}
-	m := rep.Commit(&w.lv, &p, w.labels())
+	m := rep.Commit(&w.lv, &p, w.labels)
 	s := b.Side
 	f.Places = map[string]field.Offset{}
 	f.Moment.Makes = map[string]Way{}
@@ -75,5 +75,5 @@ func Picture(b *Board, pl *play.Play) (lv *leverage.Board, p *leverage.Picture, 
 	if pl.Kind == play.Pass || !w.lv.Draw(p, pl) {
 		return nil, nil, nil, false
 	}
-	return &w.lv, p, w.labels(), true
+	return &w.lv, p, w.labels, true
 }

@@ -6,170 +6,104 @@ import (
 	"halfline/internal/field"
 	"halfline/internal/lane"
 	"halfline/internal/leverage"
-	"halfline/internal/play"
-	"halfline/internal/rep"
+	"halfline/internal/look"
 )
 
 // Run judges a board.
 func Run(b *Board) Result {
-	w := newWork(b)
+	var j Judge
 	var r Result
-	r.Look = w.lookResult()
-	if b.Moment != nil {
-		w.moment(&r)
-	} else {
-		w.beforeSnap(&r)
-	}
+	j.Run(b, &r)
 	return r
 }
 
-// work is one judgement under way.
-type work struct {
-	b      *Board
-	lv     leverage.Board
-	order  []int // index into b.Spots, in the call's order
-	duties []assign.Duty
-	pics   []leverage.Picture
-}
+// Judge judges boards one after the other in the same memory. It is for one
+// goroutine at a time.
+type Judge struct{ w work }
 
-func newWork(b *Board) *work {
-	w := &work{b: b}
-	w.lv = leverage.Board{Look: b.Shown(), Side: b.Side, Model: b.Model, Carry: b.Carry}
-	w.lv.Men = make([]leverage.Runner, len(b.Men))
-	for i, m := range w.lv.Look.Men {
-		for _, o := range b.Men {
-			if o.Tag == m.Tag {
-				w.lv.Men[i] = leverage.Runner{Man: m, Athlete: o.Athlete}
-			}
-		}
-	}
-	w.lv.Reset()
-	w.arrange()
-	return w
-}
-
-// unknown is a man to whom the call gives nothing.
-var unknown = call.Spot{Half: call.This}
-
-// arrange puts the spots in the call's order and lays their rules over the look.
-func (w *work) arrange() {
-	used := make([]bool, len(w.b.Spots))
-	add := func(i int, sp *call.Spot) {
-		used[i] = true
-		s := w.b.Spots[i]
-		d := assign.Lay(sp, w.lv.Look.Ball, &w.lv.Count, w.b.Side, s.Depth)
-		w.order = append(w.order, i)
-		w.duties = append(w.duties, d)
-		w.lv.Spots = append(w.lv.Spots, leverage.Defender{Duty: d, At: s.At, Athlete: s.Athlete})
-	}
-	if w.b.Call != nil {
-		for k := range w.b.Call.Spots {
-			for i := range w.b.Spots {
-				if w.b.Spots[i].Label == w.b.Call.Spots[k].Label {
-					add(i, &w.b.Call.Spots[k])
-				}
-			}
-		}
-	}
-	for i := range w.b.Spots {
-		if !used[i] {
-			add(i, &unknown)
-		}
+// Run judges a board into r, whose memory is used again. What r says in words is
+// to be asked for before the next Run.
+func (j *Judge) Run(b *Board, r *Result) {
+	w := &j.w
+	w.set(b)
+	*r = Result{Spots: r.Spots[:0], Lanes: r.Lanes[:0], Faults: r.Faults[:0],
+		Look: LookResult{Right: r.Look.Right[:0], Left: r.Look.Left[:0]}, words: words{model: b.Model, numbers: &w.lv.Count}}
+	w.lookResult(&r.Look)
+	if b.Moment != nil {
+		w.moment(r)
+	} else {
+		w.beforeSnap(r)
 	}
 }
 
-func (w *work) lookResult() LookResult {
-	var r LookResult
+// words is what a result needs to be told in words.
+type words struct {
+	model   leverage.Model
+	numbers *look.Count
+	plays   int // of the menu that the look can run
+	frozen  bool
+	moment  lane.Moment // of a frozen board
+	lane    lane.Result
+}
+
+func (w *work) lookResult(r *LookResult) {
 	if w.b.Moment == nil {
 		r.Violations, r.Notes = w.lv.Look.Violations(), w.lv.Look.Notes()
 	}
-	for _, m := range w.lv.Numbers(field.Right) {
-		r.Right = append(r.Right, m.Tag)
+	r.Right, r.Left = tags(r.Right, w.lv.Numbers(field.Right)), tags(r.Left, w.lv.Numbers(field.Left))
+}
+
+func tags(out []string, men []look.Man) []string {
+	for i := range men {
+		out = append(out, men[i].Tag)
 	}
-	for _, m := range w.lv.Numbers(field.Left) {
-		r.Left = append(r.Left, m.Tag)
-	}
-	return r
+	return out
 }
 
 // beforeSnap judges the alignment, and the lanes of one play as they will be
 // when the carrier commits if every race ends as it stands.
 func (w *work) beforeSnap(r *Result) {
-	for _, pl := range w.b.Menu {
-		var p leverage.Picture
-		if w.lv.Draw(&p, pl) {
-			w.pics = append(w.pics, p)
-		}
+	w.draw()
+	r.words.plays = len(w.pics)
+	for k := range w.order {
+		r.Spots = append(r.Spots, SpotResult{})
+		w.spot(&r.Spots[k], k)
 	}
-	for i := range w.order {
-		r.Spots = append(r.Spots, w.spot(i, w.lv.Judge(w.pics, i)))
-	}
-	show := w.shown()
 	r.Sound = true
-	if show != nil {
+	if show := w.shown(); show != nil {
 		r.Play = show.Play
-		m := rep.Commit(&w.lv, show, w.labels())
-		lr := lane.Judge(m, w.b.Model)
+		m := w.commit.Commit(&w.lv, show, w.labels)
+		lr := w.lane.Judge(&m, w.b.Model)
 		r.Sound = lr.Sound
-		r.Lanes = w.lanes(m, lr)
+		w.lanes(r, &m, &lr)
 	}
-	for i, s := range r.Spots {
-		switch s.Rule.Verdict {
+	for k := range r.Spots {
+		f := FaultResult{Who: r.Spots[k].Label, Kind: string(lane.WrongSide), Opens: -1, spot: k}
+		switch r.Spots[k].Rule.Verdict {
 		case assign.Right:
+			continue
 		case assign.TooDeep, assign.TooShallow:
-			r.Faults = append(r.Faults, w.standing(i, s, lane.OffDepth))
-		default:
-			r.Faults = append(r.Faults, w.standing(i, s, lane.WrongSide))
+			f.Kind = string(lane.OffDepth)
 		}
+		r.Faults = append(r.Faults, f)
 	}
 }
 
-func (w *work) standing(i int, s SpotResult, k lane.Kind) FaultResult {
-	return FaultResult{Who: s.Label, Kind: string(k), Opens: -1, Because: s.Why.Rule}
-}
-
-// shown is the picture whose lanes are shown: of the board's own play, or of
-// the first of the menu.
-func (w *work) shown() *leverage.Picture {
-	if w.b.Play != nil {
-		var p leverage.Picture
-		if w.b.Play.Kind != play.Pass && w.lv.Draw(&p, w.b.Play) {
-			return &p
-		}
-		return nil
-	}
-	for i := range w.pics {
-		if w.pics[i].Play.Kind != play.Pass {
-			return &w.pics[i]
-		}
-	}
-	return nil
-}
-
-func (w *work) labels() []string {
-	out := make([]string, len(w.order))
-	for k, i := range w.order {
-		out[k] = w.b.Spots[i].Label
-	}
-	return out
-}
-
-func (w *work) spot(k int, a leverage.Answer) SpotResult {
+func (w *work) spot(s *SpotResult, k int) {
 	d := &w.lv.Spots[k]
-	s := SpotResult{
-		Label: w.b.Spots[w.order[k]].Label, Duty: d.Duty, At: d.At, Rule: a.Rule, Keeps: a.Keeps, Race: a.Race,
+	a := w.lv.Judge(w.pics, k)
+	*s = SpotResult{
+		Label: w.labels[k], Duty: d.Duty, At: d.At, Rule: a.Rule, Keeps: a.Keeps, Race: a.Race,
 		Speed: d.Athlete.Top, Fix: a.Fix, Held: a.Held, Hat: call.HatEither,
 	}
 	if d.Duty.Placed {
 		s.Landmark, s.Side = string(d.Duty.Stand.Keep.Off), d.Duty.Stand.Keep.Side
-		s.Box = boxOf(d.Duty)
+		s.Box = boxOf(&d.Duty)
 	}
 	if a.Race.Kind != leverage.NoRace {
 		s.By = w.lv.Men[a.Race.By].Man.Tag
 	}
-	w.blockOn(&s, k)
-	s.Why = w.why(s)
-	return s
+	w.blockOn(s, k)
 }
 
 // blockOn finds who can block a man first over the menu, and the hat he needs.
@@ -182,8 +116,8 @@ func (w *work) blockOn(s *SpotResult, k int) {
 		if p == 0 || s.Hat == call.HatEither {
 			s.Hat = fit.Hat
 		}
-		for _, b := range w.pics[p].Blocks {
-			if b.On == k && s.BlockBy == "" {
+		for i := range w.pics[p].Blocks {
+			if b := &w.pics[p].Blocks[i]; b.On == k && s.BlockBy == "" {
 				s.BlockBy = w.lv.Men[b.By].Man.Tag
 			}
 		}
@@ -193,29 +127,23 @@ func (w *work) blockOn(s *SpotResult, k int) {
 	}
 }
 
-func boxOf(d assign.Duty) BoxResult {
+func boxOf(d *assign.Duty) BoxResult {
 	a := d.Half.FlipOffset(field.Offset{X: d.Box.Inner, Y: d.Box.Least})
 	c := d.Half.FlipOffset(field.Offset{X: d.Box.Outer, Y: d.Box.Most})
 	return BoxResult{min(a.X, c.X), a.Y, max(a.X, c.X), c.Y}
 }
 
 // lanes turns the lane rule's answer into labels and field terms.
-func (w *work) lanes(m lane.Moment, lr lane.Result) []LaneResult {
-	out := make([]LaneResult, len(lr.Lanes))
+func (w *work) lanes(r *Result, m *lane.Moment, lr *lane.Result) {
 	name := func(i int) string {
 		if i < 0 {
 			return ""
 		}
 		return m.Men[i].Label
 	}
-	for i, l := range lr.Lanes {
-		out[i] = LaneResult{N: l.N, Inside: l.Inside, Outside: l.Outside, ShutBy: name(l.ShutBy), FitBy: name(l.FitBy),
-			Gain: l.Gain, HasGain: l.ShutBy < 0, Inner: w.b.Side.OutInches(l.Inner), Outer: w.b.Side.OutInches(l.Outer)}
+	for i := range lr.Lanes {
+		l := &lr.Lanes[i]
+		r.Lanes = append(r.Lanes, LaneResult{N: l.N, Inside: l.Inside, Outside: l.Outside, ShutBy: name(l.ShutBy), FitBy: name(l.FitBy),
+			Gain: l.Gain, HasGain: l.ShutBy < 0, Inner: w.b.Side.OutInches(l.Inner), Outer: w.b.Side.OutInches(l.Outer)})
 	}
-	return out
-}
-
-// orderOf is what the call wants of a man against a kind of play.
-func (w *work) orderOf(k int, pl *play.Play) lane.Order {
-	return rep.OrderOf(&w.lv.Spots[k].Duty, pl, w.b.Side)
 }

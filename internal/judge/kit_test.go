@@ -110,5 +110,5 @@ func ownDepth(least, most float64) *call.Depth {
 	return &call.Depth{Best: field.FromYards(least), Least: field.FromYards(least), Most: field.FromYards(most)}
 }
 
-func whyOf(r *judge.Result, i int) judge.Why  { return r.Spots[i].Why }
-func becauseOf(r *judge.Result, i int) string { return r.Faults[i].Because }
+func whyOf(r *judge.Result, i int) judge.Why  { return r.Why(i) }
+func becauseOf(r *judge.Result, i int) string { return r.Because(i) }

@@ -54,9 +54,9 @@ func TestWorkedLaneCases(t *testing.T) {
 				assert.Equal(t, c.Expect.FitBy[n], l.FitBy, "lane %d fit by", l.N)
 			}
 			var got, want []string
-			for _, f := range r.Faults {
+			for i, f := range r.Faults {
 				got = append(got, f.Who+" "+f.Kind)
-				assert.NotEmpty(t, f.Because)
+				assert.NotEmpty(t, r.Because(i))
 			}
 			for _, f := range c.Expect.Faults {
 				want = append(want, f.Who+" "+f.Kind)

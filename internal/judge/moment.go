@@ -9,8 +9,8 @@ import (
 	"halfline/internal/field"
 	"halfline/internal/lane"
 	"halfline/internal/leverage"
-	"halfline/internal/look"
 	"halfline/internal/play"
+	"halfline/internal/rep"
 )
 
 // moment judges a frozen moment: the lane rule, and every man by his hat, lane
@@ -23,31 +23,39 @@ func (w *work) moment(r *Result) {
 			pl = b.Menu[i]
 		}
 	}
-	r.Play = pl
-	m, ok := w.laneMoment(pl)
-	if !ok {
-		for k := range w.order {
-			r.Spots = append(r.Spots, w.inMoment(k, m, lane.Result{}))
+	r.Play, r.words.frozen = pl, true
+	if w.laneMoment(pl) {
+		m := &w.frozen
+		lr := w.lane.Judge(m, b.Model)
+		r.Sound = lr.Sound
+		w.lanes(r, m, &lr)
+		for i := range lr.Faults {
+			r.Faults = append(r.Faults, fault(m, &lr.Faults[i]))
 		}
-		return
-	}
-	lr := lane.Judge(m, b.Model)
-	r.Sound, r.Lanes = lr.Sound, w.lanes(m, lr)
-	for _, f := range lr.Faults {
-		r.Faults = append(r.Faults, w.fault(m, lr, f))
+		r.words.moment, r.words.lane = *m, lr
 	}
 	for k := range w.order {
-		r.Spots = append(r.Spots, w.inMoment(k, m, lr))
+		r.Spots = append(r.Spots, SpotResult{})
+		w.inMoment(&r.Spots[k], k, &r.words.moment, &r.words.lane)
 	}
 }
 
-// laneMoment turns the board into what the lane rule reads, out-terms.
-func (w *work) laneMoment(pl *play.Play) (lane.Moment, bool) {
-	b, s := w.b, w.b.Side
-	m := lane.Moment{Edge: w.lv.Count.BoxEdge(s), Sideline: b.Ball.Sideline(s)}
+func fault(m *lane.Moment, f *lane.Fault) FaultResult {
+	out := FaultResult{Who: m.Men[f.Who].Label, Kind: string(f.Kind), Opens: f.Opens, Cost: f.Cost, spot: f.Who}
+	if f.SavedBy >= 0 {
+		out.SavedBy = m.Men[f.SavedBy].Label
+	}
+	return out
+}
+
+// laneMoment turns the board into what the lane rule reads, out-terms. It is
+// false when nobody carries the ball or no play says who does what.
+func (w *work) laneMoment(pl *play.Play) bool {
+	b, s, m := w.b, w.b.Side, &w.frozen
+	*m = lane.Moment{Edge: w.lv.Count.BoxEdge(s), Sideline: b.Ball.Sideline(s), Men: m.Men[:0], Blocks: m.Blocks[:0]}
 	ci := slices.IndexFunc(b.Men, func(o Man) bool { return o.Tag == b.Moment.Carrier })
 	if ci < 0 || pl == nil {
-		return m, false
+		return false
 	}
 	m.Kind = pl.Kind
 	m.Ball = s.FlipOffset(b.Men[ci].At)
@@ -57,16 +65,18 @@ func (w *work) laneMoment(pl *play.Play) (lane.Moment, bool) {
 	if v := b.Men[ci].Vel; v != nil {
 		m.Going = s.Flip(*v)
 	}
+	w.vels, w.makes = make([]field.Vec, len(w.order)), make([]int, len(w.order))
 	for k, i := range w.order {
-		sp := b.Spots[i]
-		man := lane.Man{Label: sp.Label, At: s.FlipOffset(sp.At), Athlete: sp.Athlete, Late: slices.Contains(b.Moment.Late, sp.Label), Order: w.orderOf(k, pl)}
+		sp := &b.Spots[i]
+		man := lane.Man{Label: sp.Label, At: s.FlipOffset(sp.At), Athlete: sp.Athlete, Late: slices.Contains(b.Moment.Late, sp.Label),
+			Order: rep.OrderOf(&w.lv.Spots[k].Duty, pl, s)}
 		if sp.Vel != nil {
-			v := s.Flip(*sp.Vel)
-			man.Vel = &v
+			w.vels[k] = s.Flip(*sp.Vel)
+			man.Vel = &w.vels[k]
 		}
 		if n, ok := b.Moment.Makes[sp.Label]; ok {
-			v := s.Flip(n.Going)
-			man.Makes, man.Vel = &n.Lane, &v
+			w.vels[k], w.makes[k] = s.Flip(n.Going), n.Lane
+			man.Makes, man.Vel = &w.makes[k], &w.vels[k]
 		}
 		m.Men = append(m.Men, man)
 	}
@@ -90,19 +100,24 @@ func (w *work) laneMoment(pl *play.Play) (lane.Moment, bool) {
 		crack := bl.By == outermost && m.Men[on].Order.Role != play.Corner
 		m.Blocks = append(m.Blocks, lane.Block{By: bl.By, At: at, On: on, Hat: bl.Hat, Crack: crack})
 	}
-	return m, true
+	return true
+}
+
+// part finds a man's block and fault in a frozen moment, -1 without.
+func part(lr *lane.Result, k int) (block, fault int) {
+	return slices.IndexFunc(lr.Blocks, func(b lane.Block) bool { return b.On == k }),
+		slices.IndexFunc(lr.Faults, func(f lane.Fault) bool { return f.Who == k })
 }
 
 // inMoment is one man's answer in a frozen moment.
-func (w *work) inMoment(k int, m lane.Moment, lr lane.Result) SpotResult {
+func (w *work) inMoment(s *SpotResult, k int, m *lane.Moment, lr *lane.Result) {
 	d := &w.lv.Spots[k]
-	s := SpotResult{Label: w.b.Spots[w.order[k]].Label, Duty: d.Duty, At: d.At, Keeps: leverage.Yes, Held: true,
+	*s = SpotResult{Label: w.labels[k], Duty: d.Duty, At: d.At, Keeps: leverage.Yes, Held: true,
 		Speed: d.Athlete.Top, Hat: call.HatEither, Side: call.HeadUp, Rule: assign.Result{Verdict: assign.Right}}
 	if k >= len(m.Men) {
-		s.Why = Why{"no play tells his part in this moment", "answers for no lane here", "Stay"}
-		return s
+		return
 	}
-	o := m.Men[k].Order
+	o := &m.Men[k].Order
 	if o.Known {
 		s.Hat = o.Fit.Hat
 		if s.Hat == call.HatOnBall || s.Hat == call.HatIfOpen {
@@ -110,21 +125,13 @@ func (w *work) inMoment(k int, m lane.Moment, lr lane.Result) SpotResult {
 		}
 	}
 	side := w.b.Side
-	blocked := -1
-	for i, b := range lr.Blocks {
-		if b.On == k {
-			blocked = i
-		}
-	}
+	blocked, at := part(lr, k)
 	var fault *lane.Fault
-	for i := range lr.Faults {
-		if lr.Faults[i].Who == k {
-			fault = &lr.Faults[i]
-			break
-		}
+	if at >= 0 {
+		fault = &lr.Faults[at]
 	}
 	if blocked >= 0 {
-		b := lr.Blocks[blocked]
+		b := &lr.Blocks[blocked]
 		s.BlockBy, s.By, s.Landmark = b.By, b.By, b.By
 		if o.Known && s.Hat != call.HatEither {
 			s.Side = call.ShadeSide(s.Hat)
@@ -146,15 +153,13 @@ func (w *work) inMoment(k int, m lane.Moment, lr lane.Result) SpotResult {
 		s.Keeps = leverage.No
 		s.Landmark = "lane"
 		if fault.Opens >= 0 {
-			l := lr.Lanes[fault.Opens]
+			l := &lr.Lanes[fault.Opens]
 			s.Landmark = fmt.Sprintf("lane %d", fault.Opens)
-			s.Rule.Verdict, s.Rule.Move = toLane(l, m.Men[k], m.Ball.X, fault.Opens == len(lr.Lanes)-1)
+			s.Rule.Verdict, s.Rule.Move = toLane(l, &m.Men[k], m.Ball.X, fault.Opens == len(lr.Lanes)-1)
 			s.Rule.Move = side.FlipOffset(s.Rule.Move)
 		}
 	}
 	s.Fix = s.Rule.Move
-	s.Why = w.whyMoment(s, m, lr, k, blocked, fault)
-	return s
 }
 
 func near(off field.Inches) bool {
@@ -162,7 +167,7 @@ func near(off field.Inches) bool {
 }
 
 // toLane is how a free man gets to the lane he should fit.
-func toLane(l lane.Lane, d lane.Man, ball field.Inches, last bool) (assign.Verdict, field.Offset) {
+func toLane(l *lane.Lane, d *lane.Man, ball field.Inches, last bool) (assign.Verdict, field.Offset) {
 	in, out := l.Inner, l.Outer
 	if last {
 		in = max(in, ball+field.Yard/2)
@@ -178,6 +183,3 @@ func toLane(l lane.Lane, d lane.Man, ball field.Inches, last bool) (assign.Verdi
 	}
 	return assign.TooDeep, field.Offset{}
 }
-
-// lookMen is used by the words: the receivers of a half, with numbers.
-func (w *work) lookMen(half field.Side) []look.Man { return w.lv.Numbers(half) }

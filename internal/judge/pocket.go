@@ -17,19 +17,14 @@ func Pocket(b *Board, label string) (r PocketResult, ok bool) {
 		return r, false
 	}
 	w := newWork(b)
-	for _, pl := range b.Menu {
-		var p leverage.Picture
-		if w.lv.Draw(&p, pl) {
-			w.pics = append(w.pics, p)
-		}
-	}
+	w.draw()
 	for k, i := range w.order {
-		if b.Spots[i].Label != label || !w.duties[k].Placed {
+		if b.Spots[i].Label != label || !w.lv.Spots[k].Duty.Placed {
 			continue
 		}
 		var p leverage.Pocket
 		w.lv.Pocket(w.pics, k, &p)
-		half := w.duties[k].Half
+		half := w.lv.Spots[k].Duty.Half
 		r.Keeps = outline(&p, half, func(c leverage.Keeps) bool { return c == leverage.Yes })
 		r.Maybe = outline(&p, half, func(c leverage.Keeps) bool { return c != leverage.No })
 		return r, true

@@ -4,9 +4,7 @@ import (
 	"slices"
 
 	"halfline/internal/book"
-	"halfline/internal/field"
 	"halfline/internal/lane"
-	"halfline/internal/look"
 	"halfline/internal/play"
 )
 
@@ -61,6 +59,3 @@ func FromScene(s *book.Scene, b *book.Book) Board {
 	}
 	return out
 }
-
-// Receivers gives the numbered men of a half, for cards.
-func Receivers(b *Board, half field.Side) []look.Man { return b.Shown().Numbers(half) }

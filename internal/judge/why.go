@@ -11,20 +11,32 @@ import (
 	"halfline/internal/leverage"
 )
 
-// why tells rule, race and fix of a man before the snap.
-func (w *work) why(s SpotResult) Why {
-	return Why{Rule: w.whyRule(s), Leverage: w.whyRace(s), Fix: w.whyFix(s)}
+// Why tells rule, race and fix of spot i.
+func (r *Result) Why(i int) Why {
+	if r.words.frozen {
+		return r.whyMoment(i)
+	}
+	s := &r.Spots[i]
+	return Why{Rule: r.whyRule(s), Leverage: r.whyRace(s), Fix: whyFix(s)}
 }
 
-func (w *work) whyRule(s SpotResult) string {
-	d := s.Duty
+// Because tells fault i.
+func (r *Result) Because(i int) string {
+	if f := &r.Faults[i]; !r.words.frozen {
+		return r.whyRule(&r.Spots[f.spot])
+	}
+	return r.faultWords(i)
+}
+
+func (r *Result) whyRule(s *SpotResult) string {
+	d := &s.Duty
 	switch {
 	case d.Spot.Stand == nil:
 		return "the call gives him no landmark on the perimeter"
 	case !d.Placed:
 		return fmt.Sprintf("nobody is out on his side to line up off (%s)", d.Spot.Stand.Best.Off)
 	}
-	rule := named(rangeWords(d.Stand, w.depth(d)), w.lookMen(d.Half))
+	rule := named(rangeWords(d.Stand, depth(d)), r.words.numbers.Numbers(d.Half))
 	o := d.Half.FlipOffset(s.At)
 	off := o.X - d.KeepX
 	who := string(d.Stand.Keep.Off)
@@ -43,11 +55,11 @@ func (w *work) whyRule(s SpotResult) string {
 	return fmt.Sprintf("rule: %s; he stands %s, %s deep: %s", rule, stands, strings.TrimSuffix(Length(max(o.Y, 0)), " yd"), verdictWords(s))
 }
 
-func (w *work) depth(d assign.Duty) call.Depth {
+func depth(d *assign.Duty) call.Depth {
 	return call.Depth{Best: d.Best.Y, Least: d.Box.Least, Most: d.Box.Most}
 }
 
-func verdictWords(s SpotResult) string {
+func verdictWords(s *SpotResult) string {
 	switch s.Rule.Verdict {
 	case assign.WrongSide:
 		return "that is the wrong side, his is " + string(s.Side)
@@ -66,10 +78,10 @@ func verdictWords(s SpotResult) string {
 	return "right"
 }
 
-func (w *work) whyRace(s SpotResult) string {
-	r := s.Race
+func (res *Result) whyRace(s *SpotResult) string {
+	r, model := &s.Race, &res.words.model
 	if r.Kind == leverage.NoRace {
-		if len(w.pics) == 0 {
+		if res.words.plays == 0 {
 			return "no play of the menu can be run from this look"
 		}
 		return "his job here has no race of its own: he helps"
@@ -78,11 +90,11 @@ func (w *work) whyRace(s SpotResult) string {
 	switch {
 	case r.Margin < 0:
 		end = fmt.Sprintf("%s short", Seconds(r.Margin))
-	case r.Margin > w.b.Model.Cap:
-		end = fmt.Sprintf("more than %s to spare", Seconds(w.b.Model.Cap))
+	case r.Margin > model.Cap:
+		end = fmt.Sprintf("more than %s to spare", Seconds(model.Cap))
 	}
-	if r.Margin > -w.b.Model.Band && r.Margin < w.b.Model.Band {
-		end += fmt.Sprintf(", within %s nobody can tell", Seconds(w.b.Model.Band))
+	if r.Margin > -model.Band && r.Margin < model.Band {
+		end += fmt.Sprintf(", within %s nobody can tell", Seconds(model.Band))
 	}
 	at := fmt.Sprintf("(%.1f, %.1f)", r.At.X, r.At.Y)
 	if r.Kind == leverage.Hat {
@@ -97,7 +109,7 @@ func (w *work) whyRace(s SpotResult) string {
 		r.Play.Name, s.By, r.His, at, r.Mine, end)
 }
 
-func (w *work) whyFix(s SpotResult) string {
+func whyFix(s *SpotResult) string {
 	if s.Rule.Verdict == assign.Right && s.Keeps == leverage.Yes {
 		return "Stay"
 	}
@@ -136,24 +148,16 @@ func FaultWords(k string) string {
 	return strings.ReplaceAll(k, "-", " ")
 }
 
-func (w *work) fault(m lane.Moment, lr lane.Result, f lane.Fault) FaultResult {
-	out := FaultResult{Who: m.Men[f.Who].Label, Kind: string(f.Kind), Opens: f.Opens, Cost: f.Cost}
-	if f.SavedBy >= 0 {
-		out.SavedBy = m.Men[f.SavedBy].Label
-	}
-	out.Because = w.faultWords(m, lr, f, out)
-	return out
-}
-
-func (w *work) faultWords(m lane.Moment, lr lane.Result, f lane.Fault, r FaultResult) string {
+// faultWords tells fault i of a frozen moment.
+func (res *Result) faultWords(i int) string {
+	m, lr, r := &res.words.moment, &res.words.lane, &res.Faults[i]
+	f := &lr.Faults[i]
 	var by string
 	var hat lane.Hat
-	for _, b := range lr.Blocks {
-		if b.On == f.Who {
-			by, hat = b.By, b.Hat
-		}
+	if k, _ := part(lr, f.Who); k >= 0 {
+		by, hat = lr.Blocks[k].By, lr.Blocks[k].Hat
 	}
-	d := m.Men[f.Who]
+	d := &m.Men[f.Who]
 	var s string
 	switch f.Kind {
 	case lane.OverTheTop, lane.WrongSide:
@@ -209,9 +213,14 @@ func hatWord(h lane.Hat) string {
 }
 
 // whyMoment tells a man's part in a frozen moment.
-func (w *work) whyMoment(s SpotResult, m lane.Moment, lr lane.Result, k, blocked int, f *lane.Fault) Why {
+func (r *Result) whyMoment(k int) Why {
+	m, lr := &r.words.moment, &r.words.lane
+	if k >= len(m.Men) {
+		return Why{"no play tells his part in this moment", "answers for no lane here", "Stay"}
+	}
 	var y Why
-	o := m.Men[k].Order
+	o := &m.Men[k].Order
+	blocked, fault := part(lr, k)
 	switch {
 	case !o.Known:
 		y.Rule = "the call gives him nothing on this side"
@@ -221,7 +230,8 @@ func (w *work) whyMoment(s SpotResult, m lane.Moment, lr lane.Result, k, blocked
 		y.Rule = "free: " + o.Fit.Say
 	}
 	var does []string
-	for _, l := range lr.Lanes {
+	for i := range lr.Lanes {
+		l := &lr.Lanes[i]
 		if l.ShutBy == k {
 			does = append(does, fmt.Sprintf("shuts lane %d", l.N))
 		}
@@ -230,18 +240,16 @@ func (w *work) whyMoment(s SpotResult, m lane.Moment, lr lane.Result, k, blocked
 		}
 	}
 	y.Leverage = strings.Join(does, "; ")
-	if f != nil {
-		fr := w.fault(m, lr, *f)
-		y.Leverage = FaultWords(fr.Kind) + ": " + fr.Because
+	if fault >= 0 {
+		y.Leverage = FaultWords(string(lr.Faults[fault].Kind)) + ": " + r.faultWords(fault)
 	}
 	if y.Leverage == "" {
 		y.Leverage = "answers for no lane here"
 	}
-	y.Fix = Move(s.Fix, m2half(w, k))
-	if f != nil && s.Fix == (field.Offset{}) {
+	s := &r.Spots[k]
+	y.Fix = Move(s.Fix, s.Duty.Half)
+	if fault >= 0 && s.Fix == (field.Offset{}) {
 		y.Fix = "Be there sooner"
 	}
 	return y
 }
-
-func m2half(w *work, k int) field.Side { return w.lv.Spots[k].Duty.Half }

@@ -29,28 +29,20 @@ type Fault struct {
 	Cost    float64 // yards that the lane it opened is worth over the best other lane
 }
 
-// faults finds whose hat, lane or edge is not what the call wants, first cause
+// find finds whose hat, lane or edge is not what the call wants, first cause
 // first: blocked men from the box edge outwards (the ball meets them in that
 // order), then men who left a block or did not replace, then free men.
-func faults(m Moment, bs []Block, lanes []Lane) []Fault {
-	f := finder{m: m, bs: bs, lanes: lanes, blockOf: make([]int, len(m.Men))}
-	for i := range f.blockOf {
-		f.blockOf[i] = -1
-	}
-	for i, b := range bs {
-		f.blockOf[b.On] = i
-	}
+func (f *finder) find() {
 	f.hats()
 	f.slipped()
 	f.replacers()
 	f.owners()
 	f.crowded()
 	f.open()
-	return f.out
 }
 
 type finder struct {
-	m       Moment
+	m       *Moment
 	bs      []Block
 	lanes   []Lane
 	blockOf []int // by man
@@ -75,8 +67,9 @@ func (f *finder) faulty(who int) bool {
 
 // hats judges every blocked man's hat.
 func (f *finder) hats() {
-	for i, b := range f.bs {
-		d := f.m.Men[b.On]
+	for i := range f.bs {
+		b := &f.bs[i]
+		d := &f.m.Men[b.On]
 		if !d.Order.Known || f.climbed(i) {
 			continue
 		}
@@ -121,8 +114,8 @@ func (f *finder) hats() {
 
 // heldInside reports whether an edge inside of block i holds.
 func (f *finder) heldInside(i int) bool {
-	for _, b := range f.bs[:i] {
-		if holdsEdge(f.m, b) {
+	for k := range f.bs[:i] {
+		if holdsEdge(f.m, &f.bs[k]) {
 			return true
 		}
 	}
@@ -145,7 +138,7 @@ func (f *finder) beyond(i int) int {
 		if f.lanes[n].ShutBy < 0 {
 			return n
 		}
-		if n < len(f.bs) && !holdsEdge(f.m, f.bs[n]) {
+		if n < len(f.bs) && !holdsEdge(f.m, &f.bs[n]) {
 			return -1
 		}
 	}
@@ -162,7 +155,8 @@ func (f *finder) climbed(i int) bool {
 // under finds a man whom the play blocks, who is not blocked, and who stands
 // inside of a blocker who has gone on to a man the play leaves free.
 func (f *finder) under(b Block) int {
-	for k, d := range f.m.Men {
+	for k := range f.m.Men {
+		d := &f.m.Men[k]
 		if d.Order.Known && d.Order.Blocked && f.blockOf[k] < 0 && !d.Late && d.At.X < b.At.X &&
 			d.Order.Fit.Owns != call.LastLane {
 			return k
@@ -197,8 +191,9 @@ func (f *finder) firstOpen() int {
 // blocker cracked inside: they take over the edge.
 func (f *finder) replacers() {
 	last := len(f.lanes) - 1
-	for k, d := range f.m.Men {
-		fit := d.Order.Fit
+	for k := range f.m.Men {
+		d := &f.m.Men[k]
+		fit := &d.Order.Fit
 		if !d.Order.Known || !d.Order.Blocked || f.blockOf[k] >= 0 || f.faulty(k) ||
 			(fit.Job != call.Force && fit.Job != call.Secondary) || len(f.bs) == 0 {
 			continue
@@ -213,8 +208,9 @@ func (f *finder) replacers() {
 // owners judges free men who answer for a lane, and the spare man when the
 // owner in front of him is blocked.
 func (f *finder) owners() {
-	for k, d := range f.m.Men {
-		fit := d.Order.Fit
+	for k := range f.m.Men {
+		d := &f.m.Men[k]
+		fit := &d.Order.Fit
 		if !d.Order.Known || d.Order.Blocked || f.blockOf[k] >= 0 || f.faulty(k) || fit.Owns == call.NoLane {
 			continue
 		}
@@ -246,7 +242,7 @@ func (f *finder) owners() {
 // owned is the lane that free man k answers for here. A spare man takes the lane
 // of the owner who is blocked.
 func (f *finder) owned(k int) int {
-	d := f.m.Men[k]
+	d := &f.m.Men[k]
 	if d.Order.Fit.Spare {
 		for i := range f.lanes {
 			if f.lanes[i].Open() && f.lanes[i].opened < 0 {
@@ -263,7 +259,8 @@ func (f *finder) called(n int) bool {
 	if !f.lanes[n].Open() {
 		return false
 	}
-	for k, d := range f.m.Men {
+	for k := range f.m.Men {
+		d := &f.m.Men[k]
 		if d.Order.Known && !d.Order.Fit.Spare && !d.Order.Blocked && d.Order.Fit.Owns != call.NoLane && f.blockOf[k] < 0 {
 			return false // the owner is free: it is his lane
 		}
@@ -273,7 +270,8 @@ func (f *finder) called(n int) bool {
 
 // covers reports whether free man k fits a lane that a team-mate's fault opened.
 func (f *finder) covers(k int) bool {
-	for _, l := range f.lanes {
+	for n := range f.lanes {
+		l := &f.lanes[n]
 		if l.FitBy == k && l.opened >= 0 {
 			return true
 		}
@@ -293,10 +291,12 @@ func (f *finder) crowded() {
 	if empty < 0 {
 		return
 	}
-	for n, l := range f.lanes {
-		for k, d := range f.m.Men {
+	for n := range f.lanes {
+		l := &f.lanes[n]
+		for k := range f.m.Men {
+			d := &f.m.Men[k]
 			if l.FitBy >= 0 && k != l.FitBy && f.blockOf[k] < 0 && !d.Late && d.Vel == nil && d.Order.Known &&
-				l.holds(d, n == 0) && !f.faulty(k) && f.lanes[empty].opened < 0 {
+				l.holds(d) && !f.faulty(k) && f.lanes[empty].opened < 0 {
 				f.add(k, TwoInOne, empty)
 			}
 		}
@@ -316,7 +316,7 @@ func (f *finder) open() {
 			}
 			continue
 		}
-		l := f.lanes[x.Opens]
+		l := &f.lanes[x.Opens]
 		x.SavedBy = l.FitBy
 		rest := 0.0
 		for n, o := range f.lanes {

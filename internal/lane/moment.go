@@ -67,18 +67,28 @@ type Moment struct {
 
 // Lane is one lane.
 type Lane struct {
-	N              int
-	Inner, Outer   field.Inches
-	Inside         string // "box", or "H on N"
-	Outside        string // "Z on C", or "sideline"
-	ShutBy         int    // index into Men, -1
-	FitBy          int    // index into Men, -1
-	Gain           float64
-	shutAt, opened int // block that shuts it; fault that opened it
+	N            int
+	Inner, Outer field.Inches
+	Inside       Bound // the box, or a block
+	Outside      Bound // a block, or the sideline
+	ShutBy       int   // index into Men, -1
+	FitBy        int   // index into Men, -1
+	Gain         float64
+	opened       int // fault that opened it, -1
+}
+
+// Bound is what bounds a lane: a block, or a word for something else.
+type Bound struct{ By, On, Word string }
+
+func (b Bound) String() string {
+	if b.Word != "" {
+		return b.Word
+	}
+	return b.By + " on " + b.On
 }
 
 // Open reports whether neither a hat nor a free man answers for the lane.
-func (l Lane) Open() bool { return l.ShutBy < 0 && l.FitBy < 0 }
+func (l *Lane) Open() bool { return l.ShutBy < 0 && l.FitBy < 0 }
 
 // Result is what the lane rule says.
 type Result struct {

@@ -33,15 +33,15 @@ func full(s []string) []string {
 // SpotOf is one man's part of a result.
 func SpotOf(b *judge.Board, r *judge.Result, i int) SpotAnswer {
 	s := &r.Spots[i]
-	card := judge.CardOf(*s, judge.Receivers(b, s.Duty.Half))
+	card, why := r.Card(i), r.Why(i)
 	out := SpotAnswer{
 		Spot: s.Label,
 		Half: s.Duty.Half.String(),
 		Rule: RuleAnswer{Verdict: string(s.Rule.Verdict), Landmark: s.Landmark, Side: string(s.Side),
 			Move: [2]float64{field.Round2(s.Rule.Move.X.Yards()), field.Round2(s.Rule.Move.Y.Yards())},
-			Box:  [4]int{int(s.Box.MinX), int(s.Box.MinY), int(s.Box.MaxX), int(s.Box.MaxY)}, Because: s.Why.Rule},
-		Leverage: LeverageAnswer{Keeps: string(s.Keeps), Race: string(s.Race.Kind), By: s.By, Because: s.Why.Leverage},
-		Fix:      FixAnswer{Move: [2]int{int(s.Fix.X), int(s.Fix.Y)}, Say: s.Why.Fix},
+			Box:  [4]int{int(s.Box.MinX), int(s.Box.MinY), int(s.Box.MaxX), int(s.Box.MaxY)}, Because: why.Rule},
+		Leverage: LeverageAnswer{Keeps: string(s.Keeps), Race: string(s.Race.Kind), By: s.By, Because: why.Leverage},
+		Fix:      FixAnswer{Move: [2]int{int(s.Fix.X), int(s.Fix.Y)}, Say: why.Fix},
 		Assignment: AssignmentAnswer{Align: card.Align, Eyes: card.Eyes, Fit: card.Fit, Block: card.Block, Pass: card.Pass, Plays: full(card.Plays), Rules: full(card.Rules),
 			Hat: string(s.Hat), Key: s.Duty.KeyTag, On: s.BlockBy},
 	}
@@ -81,7 +81,7 @@ func loopsOf(ls [][]field.Offset) [][][2]int {
 func LanesOf(r *judge.Result) []LaneAnswer {
 	out := []LaneAnswer{}
 	for _, l := range r.Lanes {
-		a := LaneAnswer{N: l.N, Inside: l.Inside, Outside: l.Outside, ShutBy: l.ShutBy, FitBy: l.FitBy, Span: [2]int{int(l.Inner), int(l.Outer)}}
+		a := LaneAnswer{N: l.N, Inside: l.Inside.String(), Outside: l.Outside.String(), ShutBy: l.ShutBy, FitBy: l.FitBy, Span: [2]int{int(l.Inner), int(l.Outer)}}
 		if l.HasGain {
 			g := field.Round2(l.Gain)
 			a.GainYd = &g
@@ -94,8 +94,8 @@ func LanesOf(r *judge.Result) []LaneAnswer {
 // FaultsOf is the faults of a result.
 func FaultsOf(r *judge.Result) []FaultAnswer {
 	out := []FaultAnswer{}
-	for _, f := range r.Faults {
-		a := FaultAnswer{Who: f.Who, Kind: f.Kind, SavedBy: f.SavedBy, Because: f.Because}
+	for i, f := range r.Faults {
+		a := FaultAnswer{Who: f.Who, Kind: f.Kind, SavedBy: f.SavedBy, Because: r.Because(i)}
 		if f.Opens >= 0 {
 			n, c := f.Opens, field.Round2(f.Cost)
 			a.Opens, a.CostYd = &n, &c
