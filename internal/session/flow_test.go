@@ -151,7 +151,7 @@ func TestOtherSideSaysTheSame(t *testing.T) {
 				assert.Equal(t, a.Landmark, b.Landmark, a.Label)
 				assert.Equal(t, a.Keeps, b.Keeps, a.Label)
 				assert.Equal(t, a.Hat, b.Hat, a.Label)
-				assert.Equal(t, a.Why, b.Why, a.Label)
+				assert.Equal(t, first.Why(i), there.Why(i), a.Label)
 				assert.Equal(t, field.Left.FlipOffset(a.Fix), b.Fix, a.Label)
 			}
 			assert.Equal(t, first.Look.Right, there.Look.Left)

@@ -130,18 +130,50 @@ func (c Change) Empty() bool {
 
 func ptr[T any](v T) *T { return &v }
 
-// onBoard lists the spots that a session shows of a call: those it shows already
-// and the call knows; at first the half-line drill's three on three, without
-// the linebacker, whom the coach can put on.
-func onBoard(s *State, c *call.Call) []string {
+// firstSpots lists the spots that a new session shows of a call: the half-line
+// drill's three on three, without the linebacker, whom the coach can put on.
+func firstSpots(c *call.Call) []string {
 	var out []string
 	for i := range c.Spots {
-		sp := &c.Spots[i]
-		_, has := s.Spots[sp.Label]
-		first := len(s.Spots) == 0 && sp.Half == call.This && sp.Role != play.Hook
-		if sp.Stand != nil && (has || first) {
+		if sp := &c.Spots[i]; sp.Stand != nil && sp.Half == call.This && sp.Role != play.Hook {
 			out = append(out, sp.Label)
 		}
+	}
+	return out
+}
+
+// heirs says which spot of a new call each spot on the board becomes: the one
+// that plays the same part (the apex of one call is the apex of the next,
+// whatever it is called there; a deep man in the middle is a safety), else the
+// one of the same label. A spot that finds none goes off the board.
+func heirs(s *State, b *book.Book, c *call.Call) map[string]string {
+	part := func(sp *call.Spot) play.Target {
+		if sp.Role == play.Deep {
+			return play.Safety
+		}
+		return sp.Role
+	}
+	out, taken := map[string]string{}, map[string]bool{}
+	match := func(label string, fits func(*call.Spot) bool) {
+		for i := range c.Spots {
+			sp := &c.Spots[i]
+			if out[label] == "" && sp.Stand != nil && !taken[sp.Label] && fits(sp) {
+				out[label], taken[sp.Label] = sp.Label, true
+			}
+		}
+	}
+	for _, label := range s.labels() {
+		if old, ok := onCall(b, s.Call, label); ok && old.Stand != nil {
+			match(label, func(sp *call.Spot) bool { return sp.Label == label && part(sp) == part(old) && sp.Half == old.Half })
+		}
+	}
+	for _, label := range s.labels() {
+		if old, ok := onCall(b, s.Call, label); ok && old.Stand != nil {
+			match(label, func(sp *call.Spot) bool { return part(sp) == part(old) && sp.Half == old.Half })
+		}
+	}
+	for _, label := range s.labels() {
+		match(label, func(sp *call.Spot) bool { return sp.Label == label })
 	}
 	return out
 }

@@ -77,17 +77,29 @@ func changeCall(s *State, b *book.Book, cl *call.Call) Change {
 	c := Change{Call: ptr(cl.ID), Spots: map[string]*Spot{}}
 	next := s.Clone()
 	next.Call = cl.ID
-	want := map[string]bool{}
-	for _, label := range onBoard(s, cl) {
-		want[label] = true
-		if _, ok := s.Spots[label]; !ok {
+	next.Spots = map[string]Spot{}
+	if len(s.Spots) == 0 {
+		for _, label := range firstSpots(cl) {
 			next.Spots[label] = begun(s, b, label)
 		}
 	}
-	for label := range s.Spots {
-		if !want[label] {
-			c.Spots[label] = nil
-			delete(next.Spots, label)
+	became := heirs(s, b, cl)
+	for label, sp := range s.Spots {
+		c.Spots[label] = nil // unless something takes its place below
+		to := became[label]
+		if to == "" {
+			continue
+		}
+		if to != label && sp.By == "" {
+			sp.Man = usualMan(b, to)
+		}
+		next.Spots[to] = sp
+	}
+	for label, sp := range next.Spots {
+		if was, ok := s.Spots[label]; ok && was == sp {
+			delete(c.Spots, label)
+		} else {
+			c.Spots[label] = &sp
 		}
 	}
 	for label, sp := range linedUp(&next, b, "") {
