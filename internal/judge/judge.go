@@ -72,10 +72,10 @@ func (w *work) beforeSnap(r *Result) {
 	r.Sound = true
 	if show := w.shown(); show != nil {
 		r.Play = show.Play
-		m := w.commit.Commit(&w.lv, show, w.labels)
-		lr := w.lane.Judge(&m, w.b.Model)
+		w.ahead = w.commit.Commit(&w.lv, show, w.labels)
+		lr := w.lane.Judge(&w.ahead, w.b.Model)
 		r.Sound = lr.Sound
-		w.lanes(r, &m, &lr)
+		w.lanes(r, &w.ahead, &lr)
 	}
 	for k := range r.Spots {
 		f := FaultResult{Who: r.Spots[k].Label, Kind: string(lane.WrongSide), Opens: -1, spot: k}

@@ -28,7 +28,8 @@ type work struct {
 	own    leverage.Picture // of the board's own play
 	commit rep.Buffer
 	lane   lane.Work
-	frozen lane.Moment // memory of a moment
+	ahead  lane.Moment // as foreseen from before the snap
+	frozen lane.Moment
 	vels   []field.Vec
 	makes  []int
 }

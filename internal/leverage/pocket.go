@@ -51,7 +51,7 @@ func (b *Board) Pocket(ps []Picture, i int, p *Pocket) {
 			}
 			keeps := No
 			if rule.Verdict == assign.Right {
-				keeps = b.Model.Of(rule, b.leastFrom(ps, i, o.Vec()))
+				keeps = b.Model.Of(rule, b.leastFrom(ps, i, o.Vec(), -b.Model.Band)) // lost is lost
 			}
 			p.Cells[j*PocketSize+k] = keeps
 		}
@@ -83,7 +83,7 @@ func (b *Board) Depth(ps []Picture, i int) (w Window, short, deep Race, ok bool)
 	keep := make([]bool, n+1)
 	for k := range races {
 		at := field.Vec{X: d.Duty.Best.X.Yards(), Y: depthLeast + float64(k)*depthStep}
-		races[k] = b.leastFrom(ps, i, at)
+		races[k] = b.leastFrom(ps, i, at, noFloor)
 		keep[k] = races[k].Kind == NoRace || races[k].Margin >= b.Model.Band
 	}
 	usual := int((d.Duty.Best.Y.Yards()-depthLeast)/depthStep + 0.5)

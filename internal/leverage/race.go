@@ -118,9 +118,10 @@ func (p *Picture) mouthsOf(lane int) *mouths {
 	return m
 }
 
-// AlleyMargin is the alley race of a free man for a lane: he must stand at the
-// fit when the ball can be in the mouth. The least over the mouths counts.
-func AlleyMargin(d field.Vec, da athlete.Athlete, react float64, p *Picture, lane int, limit float64) Race {
+// alley is the alley race of a free man for a lane: he must stand at the fit when
+// the ball can be in the mouth. The least over the mouths counts; one at or
+// below floor ends the search.
+func alley(d field.Vec, da *athlete.Athlete, react float64, p *Picture, lane int, limit, floor float64) Race {
 	best := Race{Kind: Alley, Play: p.Play, By: p.Carrier, Margin: math.Inf(1)}
 	m := p.mouthsOf(lane)
 	for i := range m.n {
@@ -128,6 +129,9 @@ func AlleyMargin(d field.Vec, da athlete.Athlete, react float64, p *Picture, lan
 		mine := react + da.TimeFor(d.Dist(fit)-fitReach)
 		if margin := m.his[i] - mine; margin < best.Margin {
 			best.Margin, best.Mine, best.His, best.At = margin, mine, m.his[i], fit
+			if margin <= floor {
+				break
+			}
 		}
 	}
 	return best
@@ -183,14 +187,18 @@ func (b *Board) ReadHat(p *Picture) int {
 // side of the ball.
 func (b *Board) Against(p *Picture, i int) Race {
 	d := &b.Spots[i]
-	return b.raceFrom(p, i, d.Duty.Half.Flip(d.At.Vec()))
+	return b.raceFrom(p, i, d.Duty.Half.Flip(d.At.Vec()), noFloor)
 }
 
-// raceFrom is Against with the defender standing at another place (out-terms).
-func (b *Board) raceFrom(p *Picture, i int, at field.Vec) Race {
+// noFloor asks for the least margin, however low.
+var noFloor = math.Inf(-1)
+
+// raceFrom is Against with the defender standing at another place (out-terms). A
+// margin at or below floor is low enough: it need not be the least.
+func (b *Board) raceFrom(p *Picture, i int, at field.Vec, floor float64) Race {
 	d := &b.Spots[i]
 	if p.Play.Kind == play.Pass && d.Duty.Half == b.Side {
-		return b.topFrom(p, i, at)
+		return b.topFrom(p, i, at, floor)
 	}
 	fit, ok := d.Duty.Spot.Fits[p.Play.Kind]
 	if !ok || d.Duty.Half != b.Side {
@@ -229,5 +237,5 @@ func (b *Board) raceFrom(p *Picture, i int, at field.Vec) Race {
 	if fit.Job == call.Force || fit.Job == call.Secondary {
 		return Race{} // unblocked, he is the edge where he stands
 	}
-	return AlleyMargin(at, d.Athlete, react, p, lane, b.Model.Limit)
+	return alley(at, &d.Athlete, react, p, lane, b.Model.Limit, floor)
 }

@@ -128,7 +128,7 @@ func (b *Board) routes(p *Picture, pl *play.Play) {
 
 // topFrom is the least top race of spot i against the routes he answers for by
 // his pass rules, standing at a place (out-terms).
-func (b *Board) topFrom(p *Picture, i int, at field.Vec) Race {
+func (b *Board) topFrom(p *Picture, i int, at field.Vec, floor float64) Race {
 	d := &b.Spots[i]
 	least := Race{Margin: math.Inf(1)}
 	for k := range p.Routes {
@@ -147,6 +147,9 @@ func (b *Board) topFrom(p *Picture, i int, at field.Vec) Race {
 			mine := react + d.Athlete.TimeFor(at.Dist(q)-reach)
 			if m := c.Met - mine; m < least.Margin {
 				least = Race{Kind: Top, Play: p.Play, By: rr.By, Margin: m, Mine: mine, His: c.Met, At: q}
+				if m <= floor {
+					return least
+				}
 			}
 		}
 	}

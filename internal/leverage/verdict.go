@@ -45,13 +45,16 @@ func (m Model) Of(rule assign.Result, r Race) Keeps {
 // goes to the earlier play of the menu.
 func (b *Board) Least(ps []Picture, i int) Race {
 	d := &b.Spots[i]
-	return b.leastFrom(ps, i, d.Duty.Half.Flip(d.At.Vec()))
+	return b.leastFrom(ps, i, d.Duty.Half.Flip(d.At.Vec()), noFloor)
 }
 
-func (b *Board) leastFrom(ps []Picture, i int, at field.Vec) Race {
+func (b *Board) leastFrom(ps []Picture, i int, at field.Vec, floor float64) Race {
 	var least Race
 	for k := range ps {
-		if r := b.raceFrom(&ps[k], i, at); r.Kind != NoRace && (least.Kind == NoRace || r.Margin < least.Margin) {
+		if least.Kind != NoRace && least.Margin <= floor {
+			break
+		}
+		if r := b.raceFrom(&ps[k], i, at, floor); r.Kind != NoRace && (least.Kind == NoRace || r.Margin < least.Margin) {
 			least = r
 		}
 	}
@@ -84,8 +87,8 @@ func (b *Board) fix(ps []Picture, i int) (move field.Offset, held bool) {
 	o := d.Duty.Half.FlipOffset(d.At)
 	box := d.Duty.Box
 	var best, fall field.Offset
-	bestD, fallM := int64(-1), 0.0
-	first := true
+	bestD, fallM := int64(-1), noFloor
+	hard := 0 // the picture that the last place failed against: tried first
 	try := func(p field.Offset) {
 		if p.X < box.Inner || p.X > box.Outer || p.Y < box.Least || p.Y > box.Most {
 			return
@@ -95,13 +98,26 @@ func (b *Board) fix(ps []Picture, i int) (move field.Offset, held bool) {
 		if bestD >= 0 && dist >= bestD {
 			return
 		}
-		r := b.leastFrom(ps, i, p.Vec())
-		if r.Kind == NoRace || r.Margin >= b.Model.Band {
-			best, bestD = mv, dist
-			return
+		// A place no better than the best so far needs no exact answer.
+		at := p.Vec()
+		if hard < len(ps) {
+			if r := b.raceFrom(&ps[hard], i, at, fallM); r.Kind != NoRace && r.Margin <= fallM {
+				return
+			}
 		}
-		if first || r.Margin > fallM {
-			fall, fallM, first = mv, r.Margin, false
+		r := b.leastFrom(ps, i, at, fallM)
+		switch {
+		case r.Kind == NoRace || r.Margin >= b.Model.Band:
+			best, bestD = mv, dist
+		case r.Margin > fallM:
+			fall, fallM = mv, r.Margin
+			fallthrough
+		default:
+			for hard = range ps {
+				if ps[hard].Play == r.Play {
+					break
+				}
+			}
 		}
 	}
 	x0, y0 := o.X, o.Y
