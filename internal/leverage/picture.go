@@ -33,6 +33,10 @@ type Board struct {
 	// Steady says that nothing of the offense has changed since a picture was
 	// last drawn: its routes still hold.
 	Steady bool
+
+	asked  []ask          // memory of what is asked of one man
+	places []field.Offset // and of a search for his fix
+	rims   []float64
 }
 
 // Block is one expected block, in out-terms of the play side.

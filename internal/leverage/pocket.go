@@ -40,6 +40,7 @@ func (b *Board) Pocket(ps []Picture, i int, p *Pocket) {
 		mid = (d.Duty.Box.Inner + d.Duty.Box.Outer) / 2
 	}
 	p.Origin = field.Offset{X: mid/PocketStep*PocketStep - PocketSize/2*PocketStep}
+	as := b.all(ps, i)
 	for j := range PocketSize {
 		for k := range PocketSize {
 			o := p.Place(k, j)
@@ -51,7 +52,10 @@ func (b *Board) Pocket(ps []Picture, i int, p *Pocket) {
 			}
 			keeps := No
 			if rule.Verdict == assign.Right {
-				keeps = b.Model.Of(rule, b.leastFrom(ps, i, o.Vec(), -b.Model.Band)) // lost is lost
+				keeps = Yes
+				if m, which := least(as, o.Vec(), &d.Athlete, -b.Model.Band); which >= 0 { // lost is lost
+					keeps = b.Model.Of(rule, Race{Kind: as[which].kind, Margin: m})
+				}
 			}
 			p.Cells[j*PocketSize+k] = keeps
 		}
@@ -79,11 +83,12 @@ func (b *Board) Depth(ps []Picture, i int) (w Window, short, deep Race, ok bool)
 		return Window{}, Race{}, Race{}, false
 	}
 	const n = 160 // (depthMost - depthLeast) / depthStep
+	as := b.all(ps, i)
 	races := make([]Race, n+1)
 	keep := make([]bool, n+1)
 	for k := range races {
 		at := field.Vec{X: d.Duty.Best.X.Yards(), Y: depthLeast + float64(k)*depthStep}
-		races[k] = b.leastFrom(ps, i, at, noFloor)
+		races[k] = leastRace(as, at, &d.Athlete)
 		keep[k] = races[k].Kind == NoRace || races[k].Margin >= b.Model.Band
 	}
 	usual := int((d.Duty.Best.Y.Yards()-depthLeast)/depthStep + 0.5)

@@ -1,8 +1,6 @@
 package leverage
 
 import (
-	"math"
-
 	"halfline/internal/athlete"
 	"halfline/internal/call"
 	"halfline/internal/field"
@@ -118,25 +116,6 @@ func (p *Picture) mouthsOf(lane int) *mouths {
 	return m
 }
 
-// alley is the alley race of a free man for a lane: he must stand at the fit when
-// the ball can be in the mouth. The least over the mouths counts; one at or
-// below floor ends the search.
-func alley(d field.Vec, da *athlete.Athlete, react float64, p *Picture, lane int, limit, floor float64) Race {
-	best := Race{Kind: Alley, Play: p.Play, By: p.Carrier, Margin: math.Inf(1)}
-	m := p.mouthsOf(lane)
-	for i := range m.n {
-		fit := field.Vec{X: m.x[i] - insideBall, Y: limit - 1}
-		mine := react + da.TimeFor(d.Dist(fit)-fitReach)
-		if margin := m.his[i] - mine; margin < best.Margin {
-			best.Margin, best.Mine, best.His, best.At = margin, mine, m.his[i], fit
-			if margin <= floor {
-				break
-			}
-		}
-	}
-	return best
-}
-
 // React is when a defender starts to act on a play: his key shows, then his own
 // reaction.
 func React(f call.Fit, pl *play.Play, a athlete.Athlete) float64 {
@@ -180,62 +159,4 @@ func (b *Board) ReadHat(p *Picture) int {
 		}
 	}
 	return 0
-}
-
-// Against runs the race that spot i's job gives him against one picture. Kind
-// is NoRace if his job has none: he only helps, or the play goes to the other
-// side of the ball.
-func (b *Board) Against(p *Picture, i int) Race {
-	d := &b.Spots[i]
-	return b.raceFrom(p, i, d.Duty.Half.Flip(d.At.Vec()), noFloor)
-}
-
-// noFloor asks for the least margin, however low.
-var noFloor = math.Inf(-1)
-
-// raceFrom is Against with the defender standing at another place (out-terms). A
-// margin at or below floor is low enough: it need not be the least.
-func (b *Board) raceFrom(p *Picture, i int, at field.Vec, floor float64) Race {
-	d := &b.Spots[i]
-	if p.Play.Kind == play.Pass && d.Duty.Half == b.Side {
-		return b.topFrom(p, i, at, floor)
-	}
-	fit, ok := d.Duty.Spot.Fits[p.Play.Kind]
-	if !ok || d.Duty.Half != b.Side {
-		return Race{}
-	}
-	react := React(fit, p.Play, d.Athlete)
-	for k := range p.Blocks {
-		bl := &p.Blocks[k]
-		if bl.On != i {
-			continue
-		}
-		if fit.Hat == call.HatEither || (fit.Hat == call.HatOnBall && at.X < p.CommitAt.X) {
-			return Race{} // either hat will do: nothing to lose to this blocker
-		}
-		set := b.Model.Set
-		if d.Duty.Spot.Role == play.Corner {
-			set += b.Model.StalkSet
-		}
-		if fit.Hat == call.HatIfOpen && b.edgeInside(p, k) {
-			return Race{}
-		}
-		r := HatMargin(at, bl.From, d.Athlete, b.Men[bl.By].Athlete, fit.Hat != call.HatInside, react, set)
-		r.Play, r.By = p.Play, bl.By
-		return r
-	}
-	if fit.Owns == call.NoLane || fit.Spare {
-		return Race{}
-	}
-	lane := fit.Owns
-	if lane == call.ReadsHat {
-		lane = b.ReadHat(p)
-	}
-	if lane == call.LastLane || lane > len(p.Blocks) {
-		lane = len(p.Blocks)
-	}
-	if fit.Job == call.Force || fit.Job == call.Secondary {
-		return Race{} // unblocked, he is the edge where he stands
-	}
-	return alley(at, &d.Athlete, react, p, lane, b.Model.Limit, floor)
 }

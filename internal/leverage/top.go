@@ -1,7 +1,6 @@
 package leverage
 
 import (
-	"math"
 	"slices"
 
 	"halfline/internal/athlete"
@@ -124,39 +123,6 @@ func (b *Board) routes(p *Picture, pl *play.Play) {
 			rr.Points = append(rr.Points, catchPoint{Thrown: t, Met: met, At: at})
 		}
 	}
-}
-
-// topFrom is the least top race of spot i against the routes he answers for by
-// his pass rules, standing at a place (out-terms).
-func (b *Board) topFrom(p *Picture, i int, at field.Vec, floor float64) Race {
-	d := &b.Spots[i]
-	least := Race{Margin: math.Inf(1)}
-	for k := range p.Routes {
-		rr := &p.Routes[k]
-		hold := holds(d.Duty.Spot, rr)
-		if hold == call.NoHold {
-			continue
-		}
-		react := rr.Route.Reads + d.Athlete.React
-		for _, c := range rr.Points {
-			q, reach := c.At, phaseReach
-			if hold == call.Over {
-				q.Y += overBy
-				reach = overReach
-			}
-			mine := react + d.Athlete.TimeFor(at.Dist(q)-reach)
-			if m := c.Met - mine; m < least.Margin {
-				least = Race{Kind: Top, Play: p.Play, By: rr.By, Margin: m, Mine: mine, His: c.Met, At: q}
-				if m <= floor {
-					return least
-				}
-			}
-		}
-	}
-	if least.Kind == NoRace {
-		return Race{}
-	}
-	return least
 }
 
 // holds says how a spot answers for the man of a route.
