@@ -99,22 +99,45 @@ func (s *search) within(o field.Offset) bool {
 	return true
 }
 
-// nearest is the nearest place with a margin of the band; a tie goes to the
-// earlier.
-func (s *search) nearest(band float64) (to field.Offset, ok bool) {
-	s.rim(band)
-	var far int64
-	for _, o := range s.places {
-		mv := o.Sub(s.from)
-		dist := int64(mv.X)*int64(mv.X) + int64(mv.Y)*int64(mv.Y)
-		if ok && dist >= far || !s.within(o) {
+// hats reports whether every hat asked has a margin m at a place.
+func (s *search) hats(o field.Offset, m float64) bool {
+	for i := range s.as {
+		if s.as[i].kind != Hat {
 			continue
 		}
-		if m, which := s.at(o, noFloor); which < 0 || m >= band {
-			to, far, ok = o, dist, true
+		if x, ok := s.as[i].margin(o.Vec(), s.man); ok && x < m {
+			return false
 		}
 	}
-	return to, ok
+	return true
+}
+
+// nearest is the nearest place with a margin of the band; a tie goes to the
+// earlier. What the rims let through is looked at exactly, nearest first.
+func (s *search) nearest(band float64) (to field.Offset, ok bool) {
+	s.rim(band)
+	lastD, last := int64(-1), -1 // looked at already
+	for {
+		var far int64
+		k := -1
+		for i, o := range s.places {
+			mv := o.Sub(s.from)
+			dist := int64(mv.X)*int64(mv.X) + int64(mv.Y)*int64(mv.Y)
+			if k >= 0 && dist >= far || dist < lastD || dist == lastD && i <= last {
+				continue
+			}
+			if s.within(o) && s.hats(o, band) {
+				far, k = dist, i
+			}
+		}
+		if k < 0 {
+			return field.Offset{}, false
+		}
+		if m, which := s.at(s.places[k], noFloor); which < 0 || m >= band {
+			return s.places[k], true
+		}
+		lastD, last = far, k
+	}
 }
 
 // best is the place with the largest margin; a tie goes to the earlier.
