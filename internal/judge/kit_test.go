@@ -11,7 +11,6 @@ import (
 	"halfline/internal/field"
 	"halfline/internal/judge"
 	"halfline/internal/look"
-	"halfline/internal/play"
 )
 
 // both runs a test on either side of the ball; rows are written for the right.
@@ -98,8 +97,6 @@ func spotOf(t require.TestingT, r *judge.Result, label string) *judge.SpotResult
 	require.Fail(t, "no spot "+label)
 	return nil
 }
-
-func onePlay(b *book.Book, id string) []*play.Play { return b.MenuPlays([]string{id}) }
 
 // twins is the look of most rows: the ball in the middle, Z and H to the right.
 func twins(zx, hx float64) []at {

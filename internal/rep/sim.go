@@ -54,17 +54,16 @@ const (
 
 // man is one defender in the rep.
 type man struct {
-	p, v    field.Vec
-	a       athlete.Athlete
-	order   lane.Order
-	acts    float64 // from when he may act
-	phase   phase
-	block   int // index into sim.blocks, -1
-	off     float64
-	err     Error
-	sees    field.Vec // ball as he sees it
-	seesV   field.Vec
-	faulted bool
+	p, v  field.Vec
+	a     athlete.Athlete
+	order lane.Order
+	acts  float64 // from when he may act
+	phase phase
+	block int // index into sim.blocks, -1
+	off   float64
+	err   Error
+	sees  field.Vec // ball as he sees it
+	seesV field.Vec
 }
 
 // pair is one block.

@@ -3,7 +3,6 @@ package hub_test
 import (
 	"context"
 	"fmt"
-	"strconv"
 	"sync"
 	"testing"
 	"testing/synctest"
@@ -331,13 +330,6 @@ func (w *world) state() session.State {
 	st := p.twin.State.Clone()
 	p.cut()
 	return st
-}
-
-// client is a device's id as a number.
-func (p *phone) client() uint64 {
-	n, err := strconv.ParseUint(p.twin.Hello().Client, 16, 64)
-	require.NoError(p.w.t, err)
-	return n
 }
 
 // coachOf makes a coach's device for any session.
