@@ -2,9 +2,7 @@ package gen
 
 import (
 	"fmt"
-	"maps"
 	"reflect"
-	"slices"
 
 	"halfline/internal/wire"
 	"halfline/internal/wire/example"
@@ -53,8 +51,4 @@ func Golden() map[string][]byte {
 		out[fmt.Sprintf("testdata/wire/v%d/%s.json", wire.Version, f.Name)] = append(f.JSON(), '\n')
 	}
 	return out
-}
-
-func sortedKeys[V any](m map[string]V) []string {
-	return slices.Sorted(maps.Keys(m))
 }
