@@ -279,3 +279,28 @@ func TestLanesAndFaultsHangTogether(t *testing.T) {
 	}
 	assert.Greater(t, saved, 20)
 }
+
+// A Judge that has judged other boards says what a new one says.
+func TestJudgeRemembersNothing(t *testing.T) {
+	var j judge.Judge
+	var r judge.Result
+	same := 0
+	rapid.Check(t, func(t *rapid.T) {
+		b := anyBoard(t)
+		for range 3 {
+			fresh := judge.Run(&b)
+			j.Run(&b, &r)
+			if told(&b, &fresh) != told(&b, &r) {
+				t.Fatalf("fresh\n%s\nin used memory\n%s", told(&b, &fresh), told(&b, &r))
+			}
+			// The next board differs in the defense alone, or in the offense too.
+			if len(b.Spots) > 0 && one(t, "a defender moves", 2) {
+				b.Spots[0].At.X += inches(t, "by", -2, 2)
+				same++
+				continue
+			}
+			b.Men[len(b.Men)-1].At.X += inches(t, "by", -1, 1)
+		}
+	})
+	assert.Greater(t, same, 500)
+}

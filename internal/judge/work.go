@@ -67,7 +67,7 @@ func (w *work) set(b *Board) {
 		l.Men = append(l.Men, r)
 	}
 	l.Reset()
-	l.Steady = w.steady()
+	w.count()
 	w.arrange()
 }
 
@@ -86,14 +86,14 @@ func (w *work) look() {
 	w.lv.Look = look.Look{Ball: b.Ball, Men: w.men, Box: b.Box, BoxSide: b.Side}
 }
 
-// steady reports whether the offense is as it was at the last board.
-func (w *work) steady() bool {
+// count gives every change of the offense a new version.
+func (w *work) count() {
 	l, was := &w.lv, &w.was
-	same := was.ball == l.Look.Ball && was.side == l.Side && was.box == l.Look.Box && was.on == l.Look.BoxSide && slices.Equal(was.men, l.Men)
-	if !same {
-		*was = offense{l.Look.Ball, l.Side, l.Look.Box, l.Look.BoxSide, append(was.men[:0], l.Men...)}
+	if was.ball == l.Look.Ball && was.side == l.Side && was.box == l.Look.Box && was.on == l.Look.BoxSide && slices.Equal(was.men, l.Men) && l.Version > 0 {
+		return
 	}
-	return same
+	*was = offense{l.Look.Ball, l.Side, l.Look.Box, l.Look.BoxSide, append(was.men[:0], l.Men...)}
+	l.Version++
 }
 
 // unknown is a man to whom the call gives nothing.

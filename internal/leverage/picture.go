@@ -30,9 +30,9 @@ type Board struct {
 	Model Model
 	Carry float64    // share of his speed that a man keeps with the ball
 	Count look.Count // of Look; see Reset
-	// Steady says that nothing of the offense has changed since a picture was
-	// last drawn: its routes still hold.
-	Steady bool
+	// Version names the offense as it stands, 0 if nobody counts: a picture's
+	// routes hold as long as it stays.
+	Version int
 
 	asked  []ask          // memory of what is asked of one man
 	places []field.Offset // and of a search for his fix
@@ -62,6 +62,7 @@ type Picture struct {
 	Sideline float64
 	Routes   []routeRun
 	mouths   []mouths // by lane
+	version  int      // of the offense that the routes are of
 }
 
 // meetShare: blocker and defender come together two thirds of the way to the
@@ -87,20 +88,20 @@ func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
 	s := b.Side
 	p.Blocks, p.mouths = p.Blocks[:0], p.mouths[:0]
 	if pl.Kind == play.Pass {
-		if b.Steady && p.Play == pl {
+		if p.Play == pl && p.version == b.Version && b.Version != 0 {
 			return len(p.Routes) > 0
 		}
-		p.Play, p.Carrier = pl, -1
+		p.Play, p.Carrier, p.version = pl, -1, b.Version
 		p.Edge, p.Sideline = b.Count.BoxEdge(s).Yards(), b.Look.Ball.Sideline(s).Yards()
 		b.routes(p, pl)
 		return len(p.Routes) > 0
 	}
-	p.Routes = p.Routes[:0]
+	p.Play, p.Routes = pl, p.Routes[:0]
 	ci := b.find(pl.Carrier)
 	if ci < 0 || pl.Kind.Thrown() && b.Count.Attached(s, b.Men[ci].Man) {
 		return false // a man on the end of the line runs no screen
 	}
-	p.Play, p.Carrier = pl, ci
+	p.Carrier = ci
 	start := s.Flip(b.Men[ci].Man.At.Vec())
 	p.CommitAt = start.Add(pl.CommitsAt)
 	p.CatchAt = start.Add(pl.CaughtAt)
