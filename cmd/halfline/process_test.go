@@ -101,7 +101,7 @@ func TestOperationOnItsWayIsDoneOnce(t *testing.T) {
 		for i := range each {
 			coach.Ask(session.Op{Do: "title", Text: fmt.Sprintf("Round %d, %d", round, i)})
 		}
-		coach.Until("some are done", func(v *view) bool { return len(v.Acks) > each*round+round%each })
+		coach.Until("some are done", func(v *view) bool { return answered(v) > uint64(each*round+round%each) })
 		r.kill()
 		coach.Over()
 		r = process(t, nil, args...)
