@@ -15,9 +15,10 @@ import (
 // The fix, when there is one, does what it says: on the place it leads to his
 // rule is right and he keeps leverage; without one, no place does.
 func TestFixMends(t *testing.T) {
-	mended, none := 0, 0
+	boards, mended, none := 0, 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		b := anyBoard(t)
+		boards++
 		if b.Moment != nil {
 			return
 		}
@@ -52,8 +53,8 @@ func TestFixMends(t *testing.T) {
 			}
 		}
 	})
-	assert.Greater(t, mended, 1000)
-	assert.Greater(t, none, 100)
+	assert.Greater(t, mended, boards/2)
+	assert.Greater(t, none, boards/20)
 }
 
 // A step towards his range never makes a right place wrong, nor a wrong one

@@ -139,11 +139,12 @@ func (p *Picture) LaneEdges(n int) (inner, outer float64) {
 	return min(inner, outer), outer
 }
 
-// edgeInside reports whether a man blocked inside of block k stands outside of
-// his blocker and so means to hold the edge.
+// edgeInside reports whether a man whose blocker starts inside of block k's
+// stands outside of him and so means to hold the edge. Where block k's own man
+// stands says nothing, so that he can be tried anywhere.
 func (b *Board) edgeInside(p *Picture, k int) bool {
-	for _, bl := range p.Blocks[:k] {
-		if bl.Target.X > bl.From.X {
+	for i := range p.Blocks {
+		if bl := &p.Blocks[i]; bl.From.X < p.Blocks[k].From.X && bl.Target.X > bl.From.X {
 			return true
 		}
 	}

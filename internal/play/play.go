@@ -114,11 +114,3 @@ func Resolve(c *look.Count, s field.Side, r Ref) (tag string, ok bool) {
 	}
 	return tag, ok
 }
-
-// Commit is where and how fast the carrier is when he commits, in field terms.
-func (p Play) Commit(start field.Vec, s field.Side) (at, vel field.Vec) {
-	return start.Add(s.Flip(p.CommitsAt)), s.Flip(p.Going)
-}
-
-// Catch is where the carrier has the ball.
-func (p Play) Catch(start field.Vec, s field.Side) field.Vec { return start.Add(s.Flip(p.CaughtAt)) }
