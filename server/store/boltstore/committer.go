@@ -111,17 +111,17 @@ func (s *Store) drain(batch []*op) []*op {
 
 // carryOut answers every op of a batch.
 func (s *Store) carryOut(batch []*op) {
-	var todo []*op
+	var due []*op
 	for _, o := range batch {
 		if o.alone == nil {
-			todo = append(todo, o)
+			due = append(due, o)
 			continue
 		}
-		s.commitAll(todo)
-		todo = nil
+		s.commitAll(due)
+		due = nil
 		o.done <- o.alone()
 	}
-	s.commitAll(todo)
+	s.commitAll(due)
 }
 
 // commitAll commits ops, without those on which the transaction breaks.
