@@ -13,10 +13,13 @@ type Model struct {
 	Ball     float64 // ball reaction of a free man
 	Tackle   float64 // yards between centres at a tackle
 	Broke    float64 // yards: beyond it there is nobody on a half-line; gains are cut there
+	// Match is how far beyond the line a receiver must be before a man who takes
+	// "vertical" takes him, yd: staffs say 5 to 12.
+	Match float64
 }
 
 // Default is the model as tried: the band is derived, set and stalk were chosen
 // because reps came out right, the others are common practice, no source.
 func Default() Model {
-	return Model{Band: 0.1, Cap: 0.5, Set: 0.1, StalkSet: 0.2, Limit: 4, Blocked: 1.5, Loose: 0.25, Ball: 0.25, Tackle: 1, Broke: 15}
+	return Model{Band: 0.1, Cap: 0.5, Set: 0.1, StalkSet: 0.2, Limit: 4, Blocked: 1.5, Loose: 0.25, Ball: 0.25, Tackle: 1, Broke: 15, Match: 8}
 }
