@@ -2,6 +2,7 @@ package book
 
 import (
 	"fmt"
+	"slices"
 
 	"go.yaml.in/yaml/v4"
 
@@ -17,9 +18,9 @@ func (r *reader) plays(n *yaml.Node) []*play.Play {
 			continue
 		}
 		what := "play " + e.name
-		known, must := []string{"name", "kind", "carrier", "blocks", "leaves", "caught", "commits"}, []string{"kind", "carrier", "leaves", "caught", "commits"}
+		known, must := []string{"name", "kind", "motion", "carrier", "blocks", "leaves", "caught", "commits", "routes"}, []string{"kind", "carrier", "leaves", "caught", "commits"}
 		if isPass(e.value) {
-			known, must = []string{"name", "kind", "routes", "throws"}, []string{"kind", "routes", "throws"}
+			known, must = []string{"name", "kind", "motion", "routes", "throws", "fakes"}, []string{"kind", "routes", "throws"}
 		}
 		f := r.fields(e.value, what, known, must...)
 		p := &play.Play{ID: e.name, Name: r.text(f["name"], "name", 40)}
@@ -27,27 +28,21 @@ func (r *reader) plays(n *yaml.Node) []*play.Play {
 			p.Name = e.name
 		}
 		p.Kind = play.Kind(r.choice(f["kind"], what+": kind", "toss", "swing", "bubble", "now", "pass"))
+		p.Motion = r.playMotion(f["motion"], what)
+		r.routes(p, f["routes"], what)
 		if p.Kind == play.Pass {
-			r.routes(p, f, what)
+			r.pass(p, f, what)
 			out = append(out, p)
 			continue
 		}
-		p.Carrier = play.Ref(r.choice(f["carrier"], what+": carrier", refs...))
+		p.Carrier = play.Ref(r.choice(f["carrier"], what+": carrier", eligible...))
 		p.Leaves = r.number(f["leaves"], what+": leaves", 0, 5)
 		p.Caught, p.CaughtAt, _ = r.event(f["caught"], what+": caught", []string{"at", "place"})
 		p.Commits, p.CommitsAt, p.Going = r.event(f["commits"], what+": commits", []string{"at", "place", "going"})
 		if f["commits"] != nil && f["caught"] != nil && p.Commits < p.Caught {
 			r.fail(f["commits"], fmt.Sprintf("%s: commits at %g s, before the catch at %g s", what, p.Commits, p.Caught), "a time not before the catch")
 		}
-		for _, it := range r.items(f["blocks"], what+": blocks") {
-			bf := r.fields(it, what+": block", []string{"by", "on"}, "by", "on")
-			b := play.Block{By: play.Ref(r.choice(bf["by"], what+": by", refs...)),
-				On: play.Target(r.choice(bf["on"], what+": on", "corner", "apex", "safety", "hook"))}
-			if b.By == p.Carrier && b.By != "" {
-				r.fail(bf["by"], fmt.Sprintf("%s: %s carries the ball and cannot block", what, b.By), "another man")
-			}
-			p.Blocks = append(p.Blocks, b)
-		}
+		r.blocks(p, f["blocks"], what)
 		out = append(out, p)
 	}
 	return out
@@ -63,21 +58,84 @@ func isPass(n *yaml.Node) bool {
 	return false
 }
 
-func (r *reader) routes(p *play.Play, f map[string]*yaml.Node, what string) {
+// blocks reads who blocks whom.
+func (r *reader) blocks(p *play.Play, n *yaml.Node, what string) {
+	hows := make([]string, len(play.Hows))
+	for i, h := range play.Hows {
+		hows[i] = string(h)
+	}
+	for _, it := range r.items(n, what+": blocks") {
+		bf := r.fields(it, what+": block", []string{"by", "on", "how"}, "by", "on")
+		b := play.Block{By: play.Ref(r.choice(bf["by"], what+": by", refs...)), How: play.Stalk,
+			On: play.Target(r.choice(bf["on"], what+": on", "corner", "apex", "safety", "hook"))}
+		if bf["how"] != nil {
+			b.How = play.How(r.choice(bf["how"], what+": how", hows...))
+		}
+		switch {
+		case b.By == p.Carrier && b.By != "":
+			r.fail(bf["by"], fmt.Sprintf("%s: %s carries the ball and cannot block", what, b.By), "another man")
+		case slices.ContainsFunc(p.Blocks, func(o play.Block) bool { return o.By == b.By && b.By != "" }):
+			r.fail(bf["by"], fmt.Sprintf("%s: %s blocks twice", what, b.By), "one block a man")
+		case slices.ContainsFunc(p.Routes, func(o play.Route) bool { return o.By == b.By && b.By != "" }):
+			r.fail(bf["by"], fmt.Sprintf("%s: %s blocks and runs a route", what, b.By), "one of the two")
+		}
+		p.Blocks = append(p.Blocks, b)
+	}
+}
+
+// playMotion reads who goes where before the snap. The rulebooks let no man move
+// towards the line at the snap (NFHS 7-2-7, NCAA 7-1-4-b).
+func (r *reader) playMotion(n *yaml.Node, what string) *play.Motion {
+	if n == nil {
+		return nil
+	}
+	f := r.fields(n, what+": motion", []string{"by", "kind", "to", "going"}, "by", "kind", "to")
+	m := &play.Motion{By: play.Ref(r.choice(f["by"], what+": motion: by", eligible...)),
+		Kind: r.choice(f["kind"], what+": motion: kind", motionKinds...)}
+	if v := r.numbers(f["to"], what+": motion: to", 2, -40, 40); v != nil {
+		m.To = field.Vec{X: v[0], Y: v[1]}
+		if m.To.Y > -0.5 {
+			r.fail(f["to"], fmt.Sprintf("%s: motion: on the line at the snap", what), "at least half a yard behind it: [outward, downfield] with downfield -0.5 or less")
+		}
+	}
+	if v := r.numbers(f["going"], what+": motion: going", 2, -12, 12); v != nil {
+		m.Going = field.Vec{X: v[0], Y: v[1]}
+		if m.Going.Y > 0 {
+			r.fail(f["going"], fmt.Sprintf("%s: motion: towards the line at the snap", what), "downfield speed 0 or less")
+		}
+	}
+	return m
+}
+
+var motionKinds = []string{"push", "jet", "orbit", "return", "shift"}
+
+// pass reads what only a pass has.
+func (r *reader) pass(p *play.Play, f map[string]*yaml.Node, what string) {
 	if v := r.numbers(f["throws"], what+": throws", 2, 0.6, 6); v != nil {
 		p.ThrowFrom, p.ThrowTo = v[0], v[1]
 		if v[1] < v[0] {
 			r.fail(f["throws"], what+": throws: the last before the first", "[first, last] in s after the snap")
 		}
 	}
+	if f["fakes"] != nil {
+		ff := r.fields(f["fakes"], what+": fakes", []string{"kind", "by"}, "kind", "by")
+		p.Fakes = play.Kind(r.choice(ff["kind"], what+": fakes: kind", "toss", "swing", "bubble", "now"))
+		p.FakedBy = play.Ref(r.choice(ff["by"], what+": fakes: by", eligible...))
+	}
+}
+
+func (r *reader) routes(p *play.Play, n *yaml.Node, what string) {
 	releases := make([]string, len(play.Releases))
 	for i, x := range play.Releases {
 		releases[i] = string(x)
 	}
-	for _, it := range r.items(f["routes"], what+": routes") {
-		rf := r.fields(it, what+": route", []string{"by", "release", "reads", "legs", "waits"}, "by", "release", "reads", "legs")
-		rt := play.Route{By: play.Ref(r.choice(rf["by"], what+": by", refs...)), Release: play.Release(r.choice(rf["release"], what+": release", releases...)),
+	for _, it := range r.items(n, what+": routes") {
+		rf := r.fields(it, what+": route", []string{"by", "release", "reads", "legs", "waits", "shows"}, "by", "release", "reads", "legs")
+		rt := play.Route{By: play.Ref(r.choice(rf["by"], what+": by", eligible...)), Release: play.Release(r.choice(rf["release"], what+": release", releases...)),
 			Reads: r.number(rf["reads"], what+": reads", 0, 5)}
+		if rf["shows"] != nil {
+			rt.Shows = play.Release(r.choice(rf["shows"], what+": shows", releases...))
+		}
 		for _, l := range r.items(rf["legs"], what+": legs") {
 			if v := r.numbers(l, what+": leg", 2, -60, 60); v != nil {
 				rt.Legs = append(rt.Legs, field.Vec{X: v[0], Y: v[1]})
@@ -89,11 +147,24 @@ func (r *reader) routes(p *play.Play, f map[string]*yaml.Node, what string) {
 		if len(rt.Legs) == 0 && rf["legs"] != nil {
 			r.fail(rf["legs"], what+": legs: none", "at least one [outward, downfield]")
 		}
+		if slices.ContainsFunc(p.Routes, func(o play.Route) bool { return o.By == rt.By && rt.By != "" }) {
+			r.fail(rf["by"], fmt.Sprintf("%s: %s runs two routes", what, rt.By), "one route a man")
+		}
 		p.Routes = append(p.Routes, rt)
 	}
 }
 
-var refs = []string{"#1", "#2", "#3", "back"}
+// refs are all men of the offense a play can name, eligible those who may have
+// the ball: linemen may not (NFHS 7-5-6, from memory).
+var refs, eligible = names(play.Refs), names(slices.DeleteFunc(slices.Clone(play.Refs), func(x play.Ref) bool { return x == "tackle" }))
+
+func names(rs []play.Ref) []string {
+	out := make([]string, len(rs))
+	for i, x := range rs {
+		out[i] = string(x)
+	}
+	return out
+}
 
 func (r *reader) event(n *yaml.Node, what string, keys []string) (at float64, place, going field.Vec) {
 	f := r.fields(n, what, keys, keys...)

@@ -16,7 +16,8 @@ type Count struct {
 type half struct {
 	men, back          []Man
 	tackle, last, apex field.Inches
-	between            bool // there is an apex
+	between            bool   // there is an apex
+	lineman            string // the outermost, "" if the look leaves them out
 }
 
 // Of counts a look.
@@ -25,6 +26,7 @@ func (c *Count) Of(l *Look) {
 		h, s := &c.sides[i], field.Side(2*i-1)
 		h.tackle = l.Tackle(s)
 		h.last = l.lastOnLine(s, h.tackle)
+		h.lineman = l.lastLineman(s)
 	}
 	for i := range c.sides {
 		h, s := &c.sides[i], field.Side(2*i-1)
@@ -49,6 +51,13 @@ func (c *Count) LastOnLine(s field.Side) field.Inches { return c.half(s).last }
 // BoxEdge is how far out the box ends on side s.
 func (c *Count) BoxEdge(s field.Side) field.Inches { return c.half(s).last + edgeBeyond }
 
+// LastLineman is the tag of the outermost interior lineman on side s, if the look
+// shows one.
+func (c *Count) LastLineman(s field.Side) (tag string, ok bool) {
+	h := c.half(s)
+	return h.lineman, h.lineman != ""
+}
+
 // Apex is how far out the apex lies on side s, if there is one.
 func (c *Count) Apex(s field.Side) (x field.Inches, ok bool) {
 	h := c.half(s)
@@ -59,6 +68,19 @@ func (c *Count) Apex(s field.Side) (x field.Inches, ok bool) {
 // tackle.
 func (c *Count) Attached(s field.Side, m Man) bool {
 	return attached(s, m, c.half(s).tackle)
+}
+
+// lastLineman finds the outermost interior lineman beside the snapper.
+func (l *Look) lastLineman(s field.Side) (tag string) {
+	var far field.Inches
+	for i := range l.Men {
+		if m := &l.Men[i]; interior(*m) {
+			if o := s.OutInches(m.At.X); o > far {
+				tag, far = m.Tag, o
+			}
+		}
+	}
+	return tag
 }
 
 // number appends the receivers of side s to out.

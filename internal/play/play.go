@@ -2,7 +2,6 @@ package play
 
 import (
 	"halfline/internal/field"
-	"halfline/internal/look"
 )
 
 // Kind is the column of a call that answers a play. Toss also stands for any
@@ -25,9 +24,17 @@ var Kinds = []Kind{Toss, Swing, Bubble, Now}
 // rather than carried out.
 func (k Kind) Thrown() bool { return k == Bubble || k == Now }
 
-// Ref names a man by what he is: "#1", "#2", "#3", or "back" for the back in
-// the box nearest the play side.
-type Ref string
+// Motion sends a man before the snap. All other men of the play are named by what
+// they are before it.
+type Motion struct {
+	By   Ref
+	Kind string
+	// To is where he is at the snap: yards in out-terms from the ball.
+	To field.Vec
+	// Going is his velocity at the snap, yd/s in out-terms; zero if he has come to
+	// a stop.
+	Going field.Vec
+}
 
 // Target is the role of a defender that a block is aimed at.
 type Target string
@@ -40,11 +47,32 @@ const (
 	Deep   Target = "deep" // a deep man in the middle: no play blocks him
 )
 
-// Block is one assignment of the offense.
+// Block is one assignment of the offense. Two men on one target are a double
+// team.
 type Block struct {
-	By Ref
-	On Target
+	By  Ref
+	On  Target
+	How How
 }
+
+// How is the way a block is made.
+type How string
+
+const (
+	// Stalk: a receiver breaks down in front of a man, or a blocker reaches for the
+	// outside of him; he wants him inside.
+	Stalk How = "stalk"
+	Crack How = "crack" // a receiver comes inside, hands first and in front
+	Kick  How = "kick"  // from inside out: he wants the man outside
+	Lead  How = "lead"  // a puller, a climbing lineman or a fullback comes first
+)
+
+// Hows lists them.
+var Hows = []How{Stalk, Crack, Kick, Lead}
+
+// Hard reports a block that is joined with the shoulder; one by a receiver is
+// met with the hands.
+func (h How) Hard() bool { return h == Kick || h == Lead }
 
 // Play is one play. Times are seconds after the snap; places are yards in
 // out-terms (x away from the ball on the play side) from where the carrier
@@ -54,6 +82,7 @@ type Play struct {
 	Kind     Kind
 	Carrier  Ref
 	Blocks   []Block
+	Motion   *Motion // nil: nobody
 	// Leaves is when the ball leaves the hand of the passer.
 	Leaves float64
 	// Caught and CaughtAt: when and where the carrier has the ball.
@@ -65,52 +94,33 @@ type Play struct {
 	CommitsAt field.Vec
 	Going     field.Vec
 	// Routes, of a pass, are run by receivers who can get the ball downfield;
-	// ThrowFrom and ThrowTo bound when it can leave the hand.
+	// ThrowFrom and ThrowTo bound when it can leave the hand. Of a run they are
+	// decoys that take the man who covers them along.
 	Routes             []Route
 	ThrowFrom, ThrowTo float64
+	// Fakes is the run or screen that a pass looks like at first, by whom.
+	Fakes   Kind
+	FakedBy Ref
 }
 
 // Release is how a receiver leaves, as pass rules see it.
 type Release string
 
-// Releases lists them. A go is a vertical after a faked stalk.
-var Releases = []Release{"out", "vertical", "under", "wheel", "go", "switch"}
+// Releases lists them. A go is a vertical after a faked stalk; who blocks, or
+// only shows it yet, releases "block"; who stays behind the line (bubble, swing)
+// "behind".
+var Releases = []Release{"out", "vertical", "under", "wheel", "go", "switch", "block", "behind"}
 
 // Route is one receiver's path.
 type Route struct {
 	By      Ref
 	Release Release
-	// Reads is when the release shows, in s after the snap.
+	// Reads is when the release shows, in s after the snap; until then it looks
+	// like Shows, or like nothing yet.
 	Reads float64
+	Shows Release
 	// Legs are places in out-terms from where he started; he waits Waits[i] s
 	// before leg i and runs on past the last.
 	Legs  []field.Vec
 	Waits []float64
-}
-
-// Resolve gives the tag of the man a Ref means in a look that has been counted,
-// for a play to side s.
-func Resolve(c *look.Count, s field.Side, r Ref) (tag string, ok bool) {
-	n := c.Numbers(s)
-	if len(r) == 2 && r[0] == '#' {
-		if i := int(r[1]) - '1'; i >= 0 && i < len(n) {
-			return n[i].Tag, true
-		}
-		return "", false
-	}
-	if r != "back" {
-		return "", false
-	}
-	if b := c.Backfield(s); len(b) > 0 {
-		return b[0].Tag, true
-	}
-	// The back has left the box: he is the number that is not split out, which is
-	// the deepest man off the line on this side.
-	deepest := -2*field.Yard + 1
-	for i := range n {
-		if m := &n[i]; !m.Line && m.At.Y < deepest {
-			tag, deepest, ok = m.Tag, m.At.Y, true
-		}
-	}
-	return tag, ok
 }
