@@ -53,7 +53,7 @@ func randomScene(r *rand.Rand, a Athlete) scene {
 		a:     a,
 		p:     at(between(-25, 25), between(-10, 20)),
 		v:     turned(at(a.Top*between(0, 1.3), 0), between(0, 2*math.Pi)),
-		delay: float64(r.IntN(4000)) * scanStep,
+		delay: float64(r.IntN(800)) * scanStep,
 		reach: between(0, 1),
 	}
 	if r.IntN(2) == 0 {

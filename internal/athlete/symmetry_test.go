@@ -2,6 +2,7 @@ package athlete
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -27,7 +28,7 @@ func (s scene) moved(f func(field.Vec) field.Vec, by field.Vec) scene {
 // sameTime holds that a and b, the same scene seen two ways, have one answer. If
 // a man only grazes the place, rounding decides whether he is there now or comes
 // back to it: then the earlier answer must be in reach of the other by a hair.
-func sameTime(t *rapid.T, a, b scene) {
+func sameTime(t interface{ Fatalf(string, ...any) }, a, b scene) {
 	ta, tb := a.timeTo(), b.timeTo()
 	if ta > tb {
 		a, b, ta, tb = b, a, tb, ta
@@ -38,6 +39,18 @@ func sameTime(t *rapid.T, a, b scene) {
 	if b.gap(ta) > 1e-7 || b.wider(1e-6).timeTo() > ta+1e-3 {
 		t.Fatalf("%.12g s for %+v\n%.12g s for %+v", ta, a, tb, b)
 	}
+}
+
+// sameHowSeen holds a scene to its laws: in the mirror it takes the same time to
+// the last bit, turned and shifted the same time.
+func sameHowSeen(t *testing.T, s scene, r *rand.Rand) {
+	t.Helper()
+	if m := s.moved(field.Left.Flip, field.Vec{}); m.timeTo() != s.timeTo() {
+		t.Fatalf("%+v: %g s, in the mirror %g", s, s.timeTo(), m.timeTo())
+	}
+	angle, by := 2*math.Pi*r.Float64(), at(100*r.Float64()-50, 100*r.Float64()-50)
+	sameTime(t, s, s.moved(func(v field.Vec) field.Vec { return v }, by))
+	sameTime(t, s, s.moved(func(v field.Vec) field.Vec { return turned(v, angle) }, by))
 }
 
 func TestMirroredIsTheSameToTheLastBit(t *testing.T) {

@@ -6,7 +6,7 @@ import "slices"
 type candidate struct {
 	man  int
 	owns bool
-	away float64 // yards from the ball
+	away int64 // from the ball, in inches squared: as near is as near wherever it happens
 }
 
 // before orders candidates: the man whose lane it is by the call before a
@@ -76,7 +76,9 @@ func (w *Work) candidates(out []candidate, l *Lane, m *Moment, g *gains) []candi
 			can = g.makes(k)
 		}
 		if can {
-			out = append(out, candidate{k, d.Order.ownsLane(m, w.blocks, l.N, len(w.lanes)), d.At.Vec().Dist(m.Ball.Vec())})
+			o := d.At.Sub(m.Ball)
+			away := int64(o.X)*int64(o.X) + int64(o.Y)*int64(o.Y)
+			out = append(out, candidate{k, d.Order.ownsLane(m, w.blocks, l.N, len(w.lanes)), away})
 		}
 	}
 	slices.SortStableFunc(out, before)

@@ -1,12 +1,13 @@
 package lane_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"halfline/internal/athlete"
 	"halfline/internal/field"
@@ -20,6 +21,7 @@ type twin struct {
 	edges    []field.Inches // of the lanes: the box edge, the blocks, the sideline
 	shutters [][]int        // by lane: men whose hats shut it
 	fitters  [][]int        // by lane: free men who may answer for it
+	near     bool           // a man in motion is in time, or not, by rounding alone
 	most     int            // the most lanes without a shutter that free men can share out
 	open     int            // lanes without a shutter
 }
@@ -87,15 +89,27 @@ func read(m lane.Moment) twin {
 	}
 	// Rule 4: what is left needs a free man of its own; the last lane one who is
 	// outside the ball. A man who stands still answers for the lane he stands
-	// in, and for lane 0 from inside the box edge too.
+	// in, and for lane 0 from inside the box edge too; a man in motion for every
+	// lane where he meets the carrier within the gain limit; a man of whom a race
+	// has told already, for the lane that he makes.
 	for l := 0; l <= n; l++ {
 		if len(t.shutters[l]) > 0 {
 			continue
 		}
 		t.open++
 		for k, d := range m.Men {
+			if blocked[k] || d.Late || l == n && d.At.X <= m.Ball.X {
+				continue
+			}
 			in := (d.At.X >= t.edges[l] || l == 0) && d.At.X < t.edges[l+1]
-			if !blocked[k] && !d.Late && in && (l < n || d.At.X > m.Ball.X) {
+			if d.Makes != nil {
+				in = *d.Makes == l
+			} else if d.Vel != nil {
+				slack := slowSlack(m, gatesOf(t.edges[l], t.edges[l+1], l == n), k, leverage.Default())
+				t.near = t.near || math.Abs(slack) < 1e-9
+				in = slack >= 0
+			}
+			if in {
 				t.fitters[l] = append(t.fitters[l], k)
 			}
 		}
@@ -141,6 +155,22 @@ func anyMoment(r *rand.Rand) lane.Moment {
 	return m
 }
 
+// moving sets some men of a moment in motion, and gives some the lane they make.
+func moving(r *rand.Rand, m lane.Moment) lane.Moment {
+	for k := range m.Men {
+		switch r.IntN(4) {
+		case 0:
+			m.Men[k].Vel = &field.Vec{X: r.Float64()*12 - 6, Y: r.Float64()*8 - 7}
+		case 1:
+			if r.IntN(3) == 0 {
+				n := r.IntN(len(m.Blocks) + 1)
+				m.Men[k].Makes, m.Men[k].Vel = &n, &field.Vec{X: r.Float64()*4 - 2, Y: -r.Float64() * 6}
+			}
+		}
+	}
+	return m
+}
+
 // distinct: no two blockers equally far out, where the order of a tie is free.
 func distinct(m lane.Moment) bool {
 	seen := map[field.Inches]bool{}
@@ -155,146 +185,83 @@ func distinct(m lane.Moment) bool {
 
 func TestLaneRuleAgainstTheBrief(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
-	sound, matched, double := 0, 0, 0
-	for n := 0; n < 25000; {
+	sound, matched, double, chosen := 0, 0, 0, 0
+	var w lane.Work
+	for n := 0; n < twinScenes; {
 		m := anyMoment(r)
 		if !distinct(m) {
 			continue
 		}
+		if n%3 == 0 {
+			m = moving(r, m)
+		}
+		want := read(m)
+		if want.near {
+			continue
+		}
 		n++
-		want, got := read(m), lane.Judge(m, leverage.Default())
-		require.Len(t, got.Lanes, len(want.shutters), "%+v", m)
+		got := w.Judge(&m, leverage.Default())
+		if bad := agrees(want, got); bad != "" {
+			t.Fatalf("%s\n%+v\n%+v", bad, got.Lanes, m)
+		}
 		if len(got.Blocks) < len(m.Blocks) {
 			double++
 		}
-		used := map[int]bool{}
-		fits := 0
-		for i, l := range got.Lanes {
-			require.Equal(t, i, l.N)
-			require.Equal(t, want.edges[i], l.Inner)
-			require.Equal(t, max(want.edges[i+1], want.edges[i]), l.Outer)
-			if l.ShutBy < 0 {
-				require.Empty(t, want.shutters[i], "lane %d of %+v", i, m)
-			} else {
-				require.Contains(t, want.shutters[i], l.ShutBy, "lane %d of %+v", i, m)
-				require.Zero(t, l.Gain, "a shut lane has no gain")
-				require.Negative(t, l.FitBy, "nor a fitter")
-			}
-			if l.FitBy >= 0 {
-				require.Contains(t, want.fitters[i], l.FitBy, "lane %d of %+v", i, m)
-				require.False(t, used[l.FitBy], "one man for one lane")
-				used[l.FitBy] = true
-				fits++
-			}
-		}
-		require.Equal(t, want.most, fits, "as many lanes fit as can be: %+v", m)
-		require.Equal(t, want.open == want.most, got.Sound, "%+v", m)
-		require.Empty(t, got.Faults, "without orders nobody is at fault")
 		if got.Sound {
 			sound++
 		}
-		matched += fits
+		matched += want.most
+		if want.most < want.open && want.most > 0 {
+			chosen++
+		}
+		sameHowSeen(t, r, m, want, got)
 	}
+	t.Logf("%d moments: %d sound, %d lanes fit, %d double teams", twinScenes, sound, matched, double)
 	// The moments drawn must be worth the comparison.
-	assert.Greater(t, sound, 2000)
-	assert.Greater(t, matched, 10000)
-	assert.Greater(t, double, 1000)
+	assert.Greater(t, sound, twinScenes/12)
+	assert.Greater(t, matched, twinScenes*2/5)
+	assert.Greater(t, double, twinScenes/25)
+	assert.Greater(t, chosen, twinScenes/10, "moments with fewer fitters than lanes")
 }
 
-// slowGain is how deep a carrier gets in a lane: by the best of its gates he runs
-// his quickest straight way and on upfield; the first man whose disk reaches him,
-// looked at every tenth of a second, meets him.
-func slowGain(m lane.Moment, got lane.Result, l lane.Lane, model leverage.Model, who func(k int) bool) float64 {
-	in, out := l.Inner.Yards(), l.Outer.Yards()
-	gates := []float64{in + 1.2, (in + out) / 2, out - 1.2}
-	switch {
-	case l.N == len(got.Blocks):
-		out = math.Min(out-1.2, in+6)
-		gates = []float64{math.Min(in+1, out), (in + out) / 2, math.Max(out, in)}
-	case out-in < 2.4:
-		gates = []float64{(in + out) / 2}
+// agrees says what in an answer is not as the brief wants it.
+func agrees(want twin, got lane.Result) string {
+	if len(got.Lanes) != len(want.shutters) {
+		return "the number of lanes"
 	}
-	best := math.Inf(-1)
-	for _, x := range gates {
-		from, gate := m.Ball.Vec(), field.Vec{X: x, Y: 1}
-		if from.Y >= 1 {
-			gate.Y = from.Y + 0.5
+	used, fits, open := map[int]bool{}, 0, 0
+	for i, l := range got.Lanes {
+		switch {
+		case l.N != i, l.Inner != want.edges[i], l.Outer != max(want.edges[i+1], want.edges[i]):
+			return fmt.Sprintf("where lane %d lies", i)
+		case l.ShutBy < 0 && len(want.shutters[i]) > 0:
+			return fmt.Sprintf("lane %d is shut by %v", i, want.shutters[i])
+		case l.ShutBy >= 0 && !slices.Contains(want.shutters[i], l.ShutBy):
+			return fmt.Sprintf("%d does not shut lane %d", l.ShutBy, i)
+		case l.ShutBy >= 0 && (l.Gain != 0 || l.FitBy >= 0):
+			return "a shut lane has no gain and no fitter"
 		}
-		there := m.Carrier.TimeTo(from, m.Going, gate, 0, 0)
-		met := model.Broke
-	run:
-		for t := 0.1; ; t += 0.1 {
-			p := from.Add(gate.Sub(from).Mul(math.Min(t/there, 1)))
-			if t > there {
-				p.Y = gate.Y + m.Carrier.Top*(t-there)
-			}
-			if p.Y >= model.Broke {
-				break
-			}
-			for k, d := range m.Men {
-				if !who(k) {
-					continue
-				}
-				delay := model.Ball
-				for i, b := range got.Blocks {
-					if b.On == k {
-						delay = model.Blocked
-						if b.Hat == lane.In && l.N <= i || b.Hat == lane.Outside && l.N > i {
-							delay = model.Loose
-						}
-					}
-				}
-				var v field.Vec
-				if d.Vel != nil {
-					v = *d.Vel
-				}
-				at, act := d.At.Vec(), t
-				drift := math.Min(t, delay)
-				at, act = at.Add(v.Mul(drift)), t-drift
-				c, reach := d.Athlete.Disk(at, v, act)
-				if c.Dist(p) <= reach+model.Tackle {
-					met = p.Y
-					break run
-				}
-			}
+		if l.Open() {
+			open++
 		}
-		best = math.Max(best, met)
-	}
-	return best
-}
-
-// Gains, and the men in motion who make a lane in time, against plain sums.
-func TestGainsAgainstASlowTwin(t *testing.T) {
-	r := rand.New(rand.NewPCG(21, 22))
-	model := leverage.Default()
-	met, made := 0, 0
-	for n := 0; n < 2000; {
-		m := anyMoment(r)
-		if !distinct(m) {
+		if l.FitBy < 0 {
 			continue
 		}
-		n++
-		for k := range m.Men {
-			if r.IntN(2) == 0 {
-				m.Men[k].Vel = &field.Vec{X: r.Float64()*12 - 6, Y: r.Float64()*8 - 7}
-			}
+		if used[l.FitBy] || !slices.Contains(want.fitters[i], l.FitBy) {
+			return fmt.Sprintf("%d cannot fit lane %d: %v can", l.FitBy, i, want.fitters[i])
 		}
-		got := lane.Judge(m, model)
-		for _, l := range got.Lanes {
-			if l.ShutBy >= 0 {
-				continue
-			}
-			want := slowGain(m, got, l, model, func(k int) bool { return !m.Men[k].Late })
-			require.InDelta(t, want, l.Gain, 1e-6, "lane %d of %+v", l.N, m)
-			if want < model.Broke {
-				met++
-			}
-			if k := l.FitBy; k >= 0 && m.Men[k].Vel != nil {
-				made++
-				require.LessOrEqual(t, slowGain(m, got, l, model, func(i int) bool { return i == k }), model.Limit+1e-6)
-			}
-		}
+		used[l.FitBy] = true
+		fits++
 	}
-	assert.Greater(t, met, 1000)
-	assert.Greater(t, made, 200)
+	switch {
+	case fits != want.most:
+		return fmt.Sprintf("%d lanes fit, %d can be", fits, want.most)
+	case open != want.open-want.most:
+		return fmt.Sprintf("%d lanes open of %d that no hat shuts", open, want.open)
+	case got.Sound != (want.open == want.most):
+		return "sound"
+	case len(got.Faults) > 0:
+		return "without orders nobody is at fault"
+	}
+	return ""
 }
