@@ -279,6 +279,17 @@ func (f *finder) covers(k int) bool {
 	return false
 }
 
+// fits reports whether free man k answers for some lane. Where a block stands
+// inside of the box edge two lanes overlap, and he may stand in both.
+func (f *finder) fits(k int) bool {
+	for n := range f.lanes {
+		if f.lanes[n].FitBy == k {
+			return true
+		}
+	}
+	return false
+}
+
 // crowded names the second free man in a lane while another lane is empty, if
 // no other fault explains the empty lane.
 func (f *finder) crowded() {
@@ -295,8 +306,8 @@ func (f *finder) crowded() {
 		l := &f.lanes[n]
 		for k := range f.m.Men {
 			d := &f.m.Men[k]
-			if l.FitBy >= 0 && k != l.FitBy && f.blockOf[k] < 0 && !d.Late && d.Vel == nil && d.Order.Known &&
-				l.holds(d) && !f.faulty(k) && f.lanes[empty].opened < 0 {
+			if l.FitBy >= 0 && f.blockOf[k] < 0 && !d.Late && d.Vel == nil && d.Order.Known &&
+				l.holds(d) && !f.fits(k) && !f.faulty(k) && f.lanes[empty].opened < 0 {
 				f.add(k, TwoInOne, empty)
 			}
 		}
