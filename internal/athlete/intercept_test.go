@@ -2,7 +2,6 @@ package athlete
 
 import (
 	"math"
-	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -73,63 +72,4 @@ func TestApolloniusCircle(t *testing.T) {
 	far, _ := intercept(instant(v), at(l, 0), field.Vec{}, at(-u, 0), 60)
 	assert.InDelta(t, l/(u+v), near, 1e-6)
 	assert.InDelta(t, l/(v-u), far, 1e-6)
-}
-
-// Standing men of equal speed divide the field into Voronoi cells, each the
-// places nearest to its man (Taki & Hasegawa 1996/2000, cited in Brefeld et al
-// 2019; Efthimiou 2021; status R).
-func TestStandingDominanceIsVoronoi(t *testing.T) {
-	three := []field.Vec{at(0, 0), at(4, 0), at(0, 4)}
-	assert.Equal(t, 0, first(runner(7.8, 0.77), three, make([]field.Vec, 3), at(1, 1)), "the worked point")
-
-	r := rand.New(rand.NewPCG(3, 0))
-	place := func() field.Vec { return at(53.3333*r.Float64(), 60*r.Float64()) }
-	checked := 0
-	for range 40 {
-		men := make([]field.Vec, 11)
-		for i := range men {
-			men[i] = place()
-		}
-		a := twinAthletes[r.IntN(len(twinAthletes))]
-		for range 100 {
-			q := place()
-			nearest, second := -1, math.Inf(1)
-			best := math.Inf(1)
-			for i, m := range men {
-				if d := m.Dist(q); d < best {
-					nearest, best, second = i, d, best
-				} else if d < second {
-					second = d
-				}
-			}
-			if second-best < 1e-6 {
-				continue // on the border
-			}
-			checked++
-			if got := first(a, men, make([]field.Vec, len(men)), q); got != nearest {
-				t.Fatalf("%v of %v: man %d is first, man %d nearest", q, men, got, nearest)
-			}
-		}
-	}
-	assert.Greater(t, checked, 3900)
-}
-
-// With momentum the nearest man is not always the first: otherwise the Voronoi
-// test would hold of any rule that ignores velocity (same sources, status R).
-func TestMomentumMovesDominance(t *testing.T) {
-	men, still := []field.Vec{at(-1, 0), at(1.2, 0)}, make([]field.Vec, 2)
-	a := runner(7.8, 0.77)
-	assert.Equal(t, 0, first(a, men, still, at(0, 0)))
-	assert.Equal(t, 1, first(a, men, []field.Vec{at(-6, 0), {}}, at(0, 0)))
-}
-
-// first is who is at q first.
-func first(a Athlete, men, vel []field.Vec, q field.Vec) (who int) {
-	best := math.Inf(1)
-	for i, p := range men {
-		if t := a.TimeTo(p, vel[i], q, 0.25, 0.5); t < best {
-			who, best = i, t
-		}
-	}
-	return who
 }
