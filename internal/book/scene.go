@@ -43,10 +43,7 @@ type SceneSpot struct {
 }
 
 // SceneMotion is a man sent in motion before the snap.
-type SceneMotion struct {
-	Who string
-	To  field.Offset
-}
+type SceneMotion struct{ look.Motion }
 
 // SceneMoment is a frozen moment of the run.
 type SceneMoment struct {
@@ -159,9 +156,11 @@ func (r *reader) motion(s *Scene, n *yaml.Node, ok bool) {
 		return
 	}
 	f := r.fields(n, "motion", []string{"who", "to"}, "who", "to")
-	s.Motion = &SceneMotion{Who: r.choice(f["who"], "motion: who", r.offenseTags(s)...), To: r.place(f["to"], "motion: to", s.Ball, ok)}
-	if s.Motion.Who != "" && f["to"] != nil && len(r.errs) == 0 {
-		if v := s.Look().MotionViolation(s.Motion.Who, s.Motion.To); v != "" {
+	who, to := r.choice(f["who"], "motion: who", r.offenseTags(s)...), r.place(f["to"], "motion: to", s.Ball, ok)
+	l := s.Look()
+	s.Motion = &SceneMotion{l.Usual(look.Straight, who, to)}
+	if who != "" && f["to"] != nil && len(r.errs) == 0 {
+		if v := l.MotionViolation(s.Motion.Motion); v != "" {
 			r.fail(f["to"], "motion: "+v, "")
 		}
 	}

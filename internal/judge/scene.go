@@ -19,7 +19,7 @@ func FromScene(s *book.Scene, b *book.Book) Board {
 		out.Menu = append([]*play.Play{s.Play}, out.Menu...)
 	}
 	if s.Motion != nil {
-		l = l.With(s.Motion.Who, s.Motion.To)
+		l = l.Timeline(s.Motion.Motion).At(0)
 	}
 	for _, m := range l.Men {
 		man := Man{Man: m, Athlete: b.Offense(l, m)}

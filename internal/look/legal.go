@@ -15,9 +15,6 @@ const (
 	backClear = halfMan
 	// proBackDepth: NFL 7-5: a back is at least 1 yd behind the line (from memory).
 	proBackDepth = field.Yard
-	// motionFromLine: a man who started on the line and is still moving must be
-	// this deep at the snap (NFHS 7-2-7).
-	motionFromLine = 5 * field.Yard
 )
 
 // Violations says what is against the rules in a look, in a fixed order. A look
@@ -112,24 +109,4 @@ func (l Look) Notes() []string {
 		}
 	}
 	return out
-}
-
-// MotionViolation says why tag may not be in motion to a place at the snap, or
-// nothing. One man may move, not towards the line (NFHS 7-2-7, NCAA 7-1-4-b):
-// he may come up from the backfield before, but must be off the line then, and
-// clear of it; one who started on the line must be 5 yd deep unless he is set
-// again.
-func (l Look) MotionViolation(tag string, to field.Offset) string {
-	m, ok := l.Find(tag)
-	switch {
-	case !ok:
-		return fmt.Sprintf("no man %q in this look", tag)
-	case interior(m):
-		return fmt.Sprintf("%s is a lineman: he may not be in motion", tag)
-	case to.Y > -backClear:
-		return fmt.Sprintf("%s would be on the line at the snap: at least half a yard behind it", tag)
-	case m.Line && to.Y > -motionFromLine:
-		return fmt.Sprintf("%s starts on the line: 5 yd deep at the snap, or let him be set again as a back", tag)
-	}
-	return ""
 }

@@ -120,28 +120,3 @@ func TestCoveredMenAreNoted(t *testing.T) {
 	assert.Equal(t, want, l.Notes())
 	assert.Equal(t, want, l.Mirror().Notes())
 }
-
-// NFHS 7-2-7 as quoted, NCAA 7-1-4-b alike: one man, not towards the line; who
-// started on the line and is not set again must be 5 yd deep.
-func TestMotion(t *testing.T) {
-	l := eleven(field.NFHS, nil)
-	for _, c := range []struct {
-		what, who string
-		to        field.Offset
-		want      string
-	}{
-		{"the back goes out", "B", field.At(13, -2), ""},
-		{"the slot goes across", "H", field.At(-6, -1), ""},
-		{"half a yard behind the line", "H", field.At(6, -0.5), ""},
-		{"on the line", "H", field.At(6, -0.4), "H would be on the line at the snap: at least half a yard behind it"},
-		{"over the line", "H", field.At(6, 1), "H would be on the line at the snap: at least half a yard behind it"},
-		{"from the line, not deep enough", "Z", field.At(12, -4.9), "Z starts on the line: 5 yd deep at the snap, or let him be set again as a back"},
-		{"from the line, deep enough", "Z", field.At(12, -5), ""},
-		{"a lineman", "RT", field.At(6, -3), "RT is a lineman: he may not be in motion"},
-		{"the snapper", "SN", field.At(2, -3), "SN is a lineman: he may not be in motion"},
-		{"nobody", "K", field.At(2, -3), `no man "K" in this look`},
-	} {
-		assert.Equal(t, c.want, l.MotionViolation(c.who, c.to), c.what)
-		assert.Equal(t, c.want, l.Mirror().MotionViolation(c.who, field.Left.FlipOffset(c.to)), "%s, mirrored", c.what)
-	}
-}

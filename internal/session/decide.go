@@ -6,6 +6,7 @@ import (
 
 	"halfline/internal/book"
 	"halfline/internal/field"
+	"halfline/internal/look"
 )
 
 // Actor is who wants something done. Number is his jersey, if he gave one; Other
@@ -244,7 +245,7 @@ func (d decider) motion() (Change, *Refusal) {
 		mo.From, mo.Line = s.Motion.From, s.Motion.Line
 		l = withMan(l, op.Who, mo.From.Offset(), mo.Line)
 	}
-	if v := l.MotionViolation(op.Who, op.At.Offset()); v != "" {
+	if v := l.MotionViolation(l.Usual(look.Straight, op.Who, op.At.Offset())); v != "" {
 		return refuse(CodeIllegalMove, v)
 	}
 	return d.fresh(Change{Motion: &mo, Men: map[string]*Man{op.Who: {At: *op.At}}}), nil
