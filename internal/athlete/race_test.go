@@ -32,6 +32,9 @@ func TestRacesOfTheTrade(t *testing.T) {
 		{"R5 safety off the hash", defender(at(9, 12), at(13, 3)), 2.5, 2.43, 2.5, true},
 		{"R6 corner recreates the edge", defender(at(17.5, 7), at(18.3, 5)), blocker(at(18, 0), at(17.8, 4.5)), 1.19, 1.43, true},
 		{"R7 free safety from the middle", defender(at(0, 12), at(10, 3)), 2.4, 2.91, 2.4, false},
+		// The corner who goes on the throw at 0.95, against the ball that is caught at
+		// 1.8 at about 5 yd/s outwards; on the fake he wins by more, and is at fault.
+		{"R8 corner on the throw", 0.95 + defender(at(18.8, 7), at(17, 3)), 1.8 + man.TimeTo(at(12, -1.5), at(5, 0), at(17, 1), 0, 0), 2.56, 2.81, true},
 	} {
 		assert.InDelta(t, c.wantD, c.def, 0.02, "%s: defender", c.name)
 		assert.InDelta(t, c.want, c.other, 0.02, "%s: other", c.name)
