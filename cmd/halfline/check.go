@@ -17,7 +17,8 @@ const checkPage = `halfline check [--book FILE] FILE
 
 Reads one moment (*.scene.yaml, "-" for standard input) and prints as JSON:
 whether the look is legal, who is which number, for every defender his rule,
-whether he keeps leverage and by how much, the lanes, and who broke what.
+whether he keeps leverage and by how much, the lanes, and who broke what. With a
+motion also when it starts, when the numbers change, and who has to bump where.
 Exit 1 if it is not sound. The model assumes level ground, best effort and the
 stated speeds; the coach's eye governs.
 `

@@ -41,9 +41,9 @@ func file(t testing.TB, name, text string) string {
 }
 
 // The whole answer, words and order of keys included, for one board before the
-// snap and one frozen moment.
+// snap, one frozen moment and two motions.
 func TestCheckGolden(t *testing.T) {
-	for name, code := range map[string]int{"three-on-three": exitDone, "apex-over-the-top": exitNo} {
+	for name, code := range map[string]int{"three-on-three": exitDone, "apex-over-the-top": exitNo, "push": exitDone, "jet": exitDone} {
 		got := runCommand(t, "", nil, "check", scene(name+".scene.yaml"))
 		assert.Equal(t, code, got.code, name)
 		assert.Empty(t, got.err, name)

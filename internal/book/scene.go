@@ -42,9 +42,6 @@ type SceneSpot struct {
 	Depth   *call.Depth
 }
 
-// SceneMotion is a man sent in motion before the snap.
-type SceneMotion struct{ look.Motion }
-
 // SceneMoment is a frozen moment of the run.
 type SceneMoment struct {
 	Carrier  string
@@ -149,21 +146,6 @@ func (r *reader) defenseTags(s *Scene) []string {
 		out = append(out, m.Label)
 	}
 	return out
-}
-
-func (r *reader) motion(s *Scene, n *yaml.Node, ok bool) {
-	if n == nil {
-		return
-	}
-	f := r.fields(n, "motion", []string{"who", "to"}, "who", "to")
-	who, to := r.choice(f["who"], "motion: who", r.offenseTags(s)...), r.place(f["to"], "motion: to", s.Ball, ok)
-	l := s.Look()
-	s.Motion = &SceneMotion{l.Usual(look.Straight, who, to)}
-	if who != "" && f["to"] != nil && len(r.errs) == 0 {
-		if v := l.MotionViolation(s.Motion.Motion); v != "" {
-			r.fail(f["to"], "motion: "+v, "")
-		}
-	}
 }
 
 // Look is the scene's offense before any motion.

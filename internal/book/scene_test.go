@@ -10,6 +10,7 @@ import (
 
 	"halfline/internal/book"
 	"halfline/internal/field"
+	"halfline/internal/look"
 )
 
 // goodScene is a whole scene, every key used, that mistakes are put into.
@@ -54,7 +55,7 @@ func TestGoodScene(t *testing.T) {
 	require.Len(t, s.Defense, 3)
 	assert.Equal(t, 1.1, s.Defense[1].Athlete.Tau)
 	assert.Equal(t, field.Inches(396), s.Defense[2].Depth.Most)
-	assert.Equal(t, "B", s.Motion.Who)
+	assert.Equal(t, look.Motion{Who: "B", Kind: look.Straight, Path: []field.Offset{field.At(9, -5)}}, s.Motion.Motion)
 	assert.Equal(t, field.Vec{X: 1, Y: -5}, s.Moment.Velocity["FS"])
 	assert.Equal(t, book.SceneBlock{By: "Z", On: "C", Hat: "outside"}, s.Moment.Blocks[1])
 	assert.Equal(t, []string{"FS"}, s.Moment.Late)
@@ -143,6 +144,24 @@ func TestWrongScenes(t *testing.T) {
 			"a.scene.yaml:16:22: motion: B would be on the line at the snap: at least half a yard behind it"},
 		{"motion off the field", "to: [9, -5]", "to: [40, -5]",
 			"a.scene.yaml:16:22: motion: to: (40, -5) is off the field: x from -26.67 to 26.67, y from -52 to 68 here"},
+		{"motion that leaves the field on its way", "{who: B, to", "{who: B, via: [[4, -4], [30, -4]], to",
+			"a.scene.yaml:16:33: motion: via: (30, -4) is off the field: x from -26.67 to 26.67, y from -52 to 68 here"},
+		{"motion across the line", "{who: B, to", "{who: B, via: [[4, 1]], to",
+			"a.scene.yaml:16:24: motion: via: (4, 1) is beyond the line of scrimmage: keep all of his way behind it"},
+		{"motion by no places", "{who: B, to", "{who: B, via: [], to",
+			"a.scene.yaml:16:23: motion: via: nothing: leave it out, or give places [x, y]"},
+		{"motion by a place that is none", "{who: B, to", "{who: B, via: [4, -4], to",
+			"a.scene.yaml:16:24: motion: via: \"4\": want a list\na.scene.yaml:16:27: motion: via: \"-4\": want a list"},
+		{"motion by too many places", "{who: B, to", "{who: B, via: [[1, -4], [2, -4], [3, -4], [4, -4], [5, -4], [6, -4], [7, -4], [8, -4], [9, -4]], to",
+			"a.scene.yaml:16:23: motion: via: 9 places: at most 8"},
+		{"an unknown motion", "{who: B, to", "{who: B, kind: zoom, to",
+			"a.scene.yaml:16:24: motion: kind: \"zoom\": want straight, push, jet, orbit, return or shift"},
+		{"motion too fast", "to: [9, -5]}", "to: [9, -5], speed: 20}",
+			"a.scene.yaml:16:38: motion: speed in yd/s: 20: want 1 to 10"},
+		{"motion up at the snap", "{who: B, to: [9, -5]", "{who: B, via: [[8, -5]], to: [9, -4]",
+			"a.scene.yaml:16:38: motion: B would move towards the line at the snap: let him come up before and end flat or going back, or be set again (a shift)"},
+		{"an unknown key of a motion", "{who: B, to", "{who: B, fast: true, to",
+			"a.scene.yaml:16:18: motion: unknown key \"fast\": want who, to, kind, via or speed"},
 		{"motion of a lineman", "{who: B, to", "{who: SN, to",
 			"a.scene.yaml:16:23: motion: SN is a lineman: he may not be in motion"},
 		{"a carrier who is not there", "carrier: B", "carrier: K",

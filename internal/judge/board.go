@@ -68,6 +68,9 @@ type Board struct {
 	// Before, in a moment, is the look before the snap if it is known: numbers,
 	// box and rules are then those of the look, not of where men have run to.
 	Before *look.Look
+	// Motion is how a man has come to where he is at the snap; nil: nobody moved.
+	// It changes nothing in the answer for the snap; [MotionOf] tells of it.
+	Motion *look.Timeline
 }
 
 // Result is the answer for the whole board.

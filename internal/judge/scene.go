@@ -8,7 +8,8 @@ import (
 	"halfline/internal/play"
 )
 
-// FromScene is the board that a scene shows. A motion has been made.
+// FromScene is the board that a scene shows. A motion has been made: the board is
+// that of the snap, and remembers how it came about.
 func FromScene(s *book.Scene, b *book.Book) Board {
 	l := s.Look()
 	out := Board{Ball: s.Ball, Side: s.Side, Call: s.Call, Play: s.Play, Menu: s.Menu, Box: s.Box, Model: b.Model, Carry: b.Athletes.Carry()}
@@ -19,7 +20,8 @@ func FromScene(s *book.Scene, b *book.Book) Board {
 		out.Menu = append([]*play.Play{s.Play}, out.Menu...)
 	}
 	if s.Motion != nil {
-		l = l.Timeline(s.Motion.Motion).At(0)
+		t := l.Timeline(s.Motion.Motion)
+		out.Motion, l = &t, t.At(0)
 	}
 	for _, m := range l.Men {
 		man := Man{Man: m, Athlete: b.Offense(l, m)}

@@ -118,7 +118,7 @@ type FaultAnswer struct {
 // Answer is the output of `halfline check`.
 type Answer struct {
 	Scene     int           `json:"scene"`
-	Look      LookAnswer    `json:"look"`
+	Look      SceneLook     `json:"look"`
 	Defenders []SpotAnswer  `json:"defenders"`
 	Lanes     []LaneAnswer  `json:"lanes"`
 	Sound     bool          `json:"sound"`
