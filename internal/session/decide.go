@@ -9,26 +9,27 @@ import (
 	"halfline/internal/look"
 )
 
-// Actor is who wants something done. Number is his jersey, if he gave one; Other
-// is the jersey of the member whom the operation is about.
+// Actor is who wants something done, and when. Number is his jersey, if he gave
+// one; Other is the jersey of the member whom the operation is about.
 type Actor struct {
 	Member string
 	Number string
 	Other  string
+	Now    int64 // the hub's time, ms: what a rep rolls by
 }
 
 // allowed is the role table: which role may send which operation at all. What
 // is not here is refused.
 var allowed = map[string][]string{
-	Coach: {"title", "look", "call", "side", "ball", "place", "line", "spot", "lineup", "motion", "freeze", "thaw", "late",
-		"blocks", "floor", "hide", "door", "admit", "remove", "give"},
+	Coach: {"title", "look", "call", "side", "ball", "place", "line", "spot", "lineup", "motion", "freeze", "thaw",
+		"snap", "roll", "stop", "set", "late", "blocks", "floor", "hide", "door", "admit", "remove", "give"},
 	Player: {"place", "hold", "letgo", "commit"},
 	Wall:   {},
 }
 
 // Ops lists every operation in a fixed order.
-var Ops = []string{"title", "look", "call", "side", "ball", "place", "line", "spot", "lineup", "motion", "freeze", "thaw", "late",
-	"blocks", "floor", "hide", "commit", "door", "admit", "remove", "hold", "letgo", "give"}
+var Ops = []string{"title", "look", "call", "side", "ball", "place", "line", "spot", "lineup", "motion", "freeze", "thaw",
+	"snap", "roll", "stop", "set", "late", "blocks", "floor", "hide", "commit", "door", "admit", "remove", "hold", "letgo", "give"}
 
 // Allowed reports whether a role may send an operation.
 func Allowed(role, do string) bool { return slices.Contains(allowed[role], do) }
@@ -52,7 +53,12 @@ func Decide(s *State, b *book.Book, a Actor, op Op) (Change, *Refusal) {
 		return refuse(CodeNotAllowed, op.Do)
 	}
 	d := decider{s: s, b: b, a: a, role: m.Role, op: op}
-	switch op.Do {
+	c, refused := d.decide()
+	return d.endRep(c), refused
+}
+
+func (d decider) decide() (Change, *Refusal) {
+	switch d.op.Do {
 	case "title":
 		return d.title()
 	case "look", "call", "side", "ball":
@@ -69,6 +75,8 @@ func Decide(s *State, b *book.Book, a Actor, op Op) (Change, *Refusal) {
 		return d.motion()
 	case "freeze", "thaw", "late", "blocks":
 		return d.moment()
+	case "snap", "roll", "stop", "set":
+		return d.rep()
 	case "floor", "hide", "commit", "door":
 		return d.manners()
 	}
@@ -149,7 +157,7 @@ func (d decider) mayMove(who string, isSpot bool, sp Spot) *Refusal {
 	switch {
 	case d.role == Coach:
 		return nil
-	case s.Floor == FloorCoach:
+	case s.Floor == FloorCoach, s.Rep.Play != "":
 		return &Refusal{Code: CodeFloor}
 	case s.Floor == FloorOwn && (!isSpot || sp.By != d.a.Member):
 		return &Refusal{Code: CodeNotAllowed, Detail: who}

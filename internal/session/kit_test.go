@@ -60,8 +60,11 @@ func begin(t need) *room {
 	return r
 }
 
+// hubTime is the hub's time when an operation comes.
+const hubTime = 1_000_000
+
 func actor(who string, op session.Op) session.Actor {
-	return session.Actor{Member: who, Number: jerseys[who], Other: jerseys[op.Member]}
+	return session.Actor{Member: who, Number: jerseys[who], Other: jerseys[op.Member], Now: hubTime}
 }
 
 func (r *room) decide(who string, op session.Op) (session.Change, *session.Refusal) {

@@ -41,6 +41,7 @@ func New(title string, b *book.Book) State {
 		Title: title, Book: b.ID, Floor: FloorOwn, Door: DoorOpen, Side: field.Right.String(),
 		Ball: Ball{Rules: string(field.NFHS), Hash: string(field.MiddleHash), Yard: 40},
 		Men:  map[string]Man{}, Spots: map[string]Spot{}, Members: map[string]Member{}, Committed: []string{},
+		Rep: Rep{}.clone(),
 	}
 	if len(b.Calls) > 0 {
 		s.Apply(changeCall(&s, b, b.Calls[0]))
@@ -59,6 +60,7 @@ func (s *State) Clone() State {
 	c.Members = clone(s.Members)
 	c.Committed = append([]string{}, s.Committed...)
 	c.Moment = s.Moment.clone()
+	c.Rep = s.Rep.clone()
 	return c
 }
 
@@ -94,6 +96,9 @@ func (s *State) Apply(c Change) {
 	if c.Moment != nil {
 		s.Moment = c.Moment.clone()
 	}
+	if c.Rep != nil {
+		s.Rep = c.Rep.clone()
+	}
 	if c.Committed != nil {
 		s.Committed = append([]string{}, *c.Committed...)
 	}
@@ -124,7 +129,7 @@ func entries[V any](to *map[string]V, from map[string]*V) {
 // Empty reports whether a change changes nothing.
 func (c Change) Empty() bool {
 	return c.Title == nil && c.Book == nil && c.Ball == nil && c.Side == nil && c.Look == nil && c.Call == nil &&
-		len(c.Men) == 0 && len(c.Spots) == 0 && c.Motion == nil && c.Moment == nil && c.Floor == nil &&
+		len(c.Men) == 0 && len(c.Spots) == 0 && c.Motion == nil && c.Moment == nil && c.Rep == nil && c.Floor == nil &&
 		c.Hidden == nil && c.Committed == nil && c.Door == nil && len(c.Members) == 0
 }
 

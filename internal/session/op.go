@@ -15,6 +15,10 @@ package session
 //	motion  who, at              send a man in motion to a place, he is there now; without who: back where he was
 //	freeze  play                 freeze the moment when the carrier of this play commits
 //	thaw                         back to the alignment
+//	snap    play, errors, lane, seed, mode  run a rep of this play from its beginning, at a speed
+//	roll    mode, ms             let the rep roll: walk | half | full, from ms after the snap
+//	stop    ms                   let the rep stand still, at ms after the snap
+//	set                          end the rep: everybody back in the alignment
 //	late    who, on              in a frozen moment: that spot is too late to count, or not
 //	blocks  blocks               in a frozen moment: who blocks whom
 //	floor   mode                 coach | own | all
@@ -27,7 +31,7 @@ package session
 //	letgo                        let my spot go
 //	give    spot, member         the coach gives a spot to a member; empty member frees it
 type Op struct {
-	Do     string  `json:"do" enum:"title,look,call,side,ball,place,line,spot,lineup,motion,freeze,thaw,late,blocks,floor,hide,commit,door,admit,remove,hold,letgo,give"`
+	Do     string  `json:"do" enum:"title,look,call,side,ball,place,line,spot,lineup,motion,freeze,thaw,snap,roll,stop,set,late,blocks,floor,hide,commit,door,admit,remove,hold,letgo,give"`
 	Text   string  `json:"text,omitempty"`
 	Look   string  `json:"look,omitempty"`
 	Call   string  `json:"call,omitempty"`
@@ -41,6 +45,20 @@ type Op struct {
 	Mode   string  `json:"mode,omitempty"`
 	Member string  `json:"member,omitempty"`
 	Spot   string  `json:"spot,omitempty"`
+	// Errors are the rules that men break on purpose in this rep.
+	Errors []Broken `json:"errors,omitempty"`
+	// Lane is the one the carrier must take; absent or -1: he chooses.
+	Lane *int `json:"lane,omitempty"`
+	// Seed draws the spread of real reps; absent or 0: everybody at his stated best.
+	Seed uint64 `json:"seed,omitempty"`
+	// Ms is a time of the rep, after the snap; absent: where the rep is now.
+	Ms *int `json:"ms,omitempty"`
+}
+
+// Broken is one rule that a man breaks on purpose.
+type Broken struct {
+	Spot string `json:"spot"`
+	Rule string `json:"rule"` // over-the-top | ducks-under | edge-lost | late | wrong-lane | ...
 }
 
 // Refusal is an expected answer to an operation that cannot be done. Code is
@@ -75,4 +93,6 @@ const (
 	CodeCommitted   = "committed"    // you have committed; wait for the next look
 	CodeIllegalMove = "illegal-move" // that motion is against the rules (detail: rule)
 	CodeTooMany     = "too-many"     // the session is full
+	CodeNoRep       = "no-rep"       // there is no rep now
+	CodeCannotRun   = "cannot-run"   // the play cannot be run so (detail: why)
 )

@@ -30,8 +30,15 @@ var (
 	blocks  = session.Op{Do: "blocks", Blocks: []session.Block{{By: "H", On: "N"}}}
 	lbOn    = session.Op{Do: "spot", Spot: "LB", On: true}
 	toLeft  = session.Op{Do: "side", Side: "left"}
+	snap    = session.Op{Do: "snap", Play: "toss"}
 	floorTo = func(mode string) session.Op { return session.Op{Do: "floor", Mode: mode} }
 )
+
+func ptr[T any](v T) *T { return &v }
+
+func broken(spot, rule string) session.Op {
+	return session.Op{Do: "snap", Play: "toss", Errors: []session.Broken{{Spot: spot, Rule: rule}}}
+}
 
 func ballAt(hash string, yard int) session.Op {
 	return session.Op{Do: "ball", Ball: &session.Ball{Rules: "nfhs", Hash: hash, Yard: yard}}
@@ -115,6 +122,28 @@ var cases = map[string][]step{
 	"two blocks by one":            {did(head, freeze), not("bad-value: by H", head, session.Op{Do: "blocks", Blocks: []session.Block{{By: "H", On: "N"}, {By: "H", On: "C"}}})},
 	"a block by a defender":        {did(head, freeze), not("bad-value: by C", head, session.Op{Do: "blocks", Blocks: []session.Block{{By: "C", On: "N"}}})},
 	"twelve blocks":                {did(head, freeze), not("bad-value: blocks", head, session.Op{Do: "blocks", Blocks: make([]session.Block, 12)})},
+	"a rep":                        {did(head, snap)},
+	"a rep again":                  {did(head, snap), did(head, snap)},
+	"a rep out of a moment":        {did(head, freeze), did(head, snap)},
+	"a moment out of a rep":        {did(head, snap), did(head, freeze)},
+	"a rep with a rule broken": {did(head, session.Op{Do: "snap", Play: "toss", Mode: "half", Seed: 7, Lane: ptr(0),
+		Errors: []session.Broken{{Spot: "N", Rule: "over-the-top"}}})},
+	"a rep of no play":             {not("unknown: draw", head, session.Op{Do: "snap", Play: "draw"})},
+	"a rep at a run":               {not("bad-value: mode", head, session.Op{Do: "snap", Play: "toss", Mode: "run"})},
+	"a rep through no lane":        {not("bad-value: lane", head, session.Op{Do: "snap", Play: "toss", Lane: ptr(-2)})},
+	"a rule of nobody":             {not("unknown: XX", head, broken("XX", "late"))},
+	"no such rule":                 {not("bad-value: errors", head, broken("N", "asleep"))},
+	"a rule that is not his":       {not("cannot-run: C=over-the-top: over the top is wrong only for a man whose hat must be inside", head, broken("C", "over-the-top"))},
+	"a rep walked":                 {did(head, snap), did(head, session.Op{Do: "roll", Mode: "walk"})},
+	"a rep rolled from the snap":   {did(head, snap), did(head, session.Op{Do: "roll", Ms: ptr(0)})},
+	"a rep rolled at no speed":     {did(head, snap), not("bad-value: mode", head, session.Op{Do: "roll", Mode: "run"})},
+	"no rep to roll":               {not("no-rep", head, session.Op{Do: "roll"})},
+	"a rep stopped":                {did(head, snap), did(head, session.Op{Do: "stop", Ms: ptr(900)})},
+	"a rep stopped beyond its end": {did(head, snap), did(head, session.Op{Do: "stop", Ms: ptr(99000)})},
+	"no rep to stop":               {did(head, freeze), not("no-rep", head, session.Op{Do: "stop"})},
+	"set again":                    {did(head, snap), did(head, session.Op{Do: "set"})},
+	"set out of a moment":          {did(head, freeze), did(head, session.Op{Do: "set"})},
+	"a player moves in a rep":      {did(ty, holdFS), did(head, snap), not("floor", ty, put("FS", 7, 12))},
 	"the floor":                    {did(head, floorTo("coach"))},
 	"the floor to nobody":          {not("bad-value: mode", head, floorTo("wall"))},
 	"hidden":                       {did(head, hide)},
@@ -168,7 +197,7 @@ func TestOperations(t *testing.T) {
 // Every operation is tried both ways, but for those that nothing can keep from
 // being done.
 func TestEveryOperationIsTriedBothWays(t *testing.T) {
-	always := []string{"hide", "thaw"}
+	always := []string{"hide", "thaw", "set"}
 	done, refused := map[string]bool{}, map[string]bool{}
 	for _, steps := range cases {
 		for _, s := range steps {
@@ -189,7 +218,7 @@ func TestWhatIsSoAlreadyChangesNothing(t *testing.T) {
 	r := begin(t)
 	r.do(ty, holdFS)
 	for who, ops := range map[string][]session.Op{
-		head: {{Do: "side", Side: "right"}, {Do: "thaw"}, {Do: "motion"}, {Do: "admit", Member: ty}, {Do: "spot", Spot: "N", On: true},
+		head: {{Do: "side", Side: "right"}, {Do: "thaw"}, {Do: "set"}, {Do: "motion"}, {Do: "admit", Member: ty}, {Do: "spot", Spot: "N", On: true},
 			{Do: "spot", Spot: "LB"}, {Do: "give", Spot: "N"}, {Do: "give", Spot: "FS", Member: ty}},
 		ty: {holdFS, commit},
 	} {

@@ -56,6 +56,22 @@ func anyOp(t *rapid.T, b *book.Book) session.Op {
 		for range rapid.IntRange(0, 3).Draw(t, "blocks") {
 			op.Blocks = append(op.Blocks, session.Block{By: pick("by", men...), On: pick("on", "C", "N", "FS", "LB")})
 		}
+	case "snap":
+		op.Play, op.Mode = pick("play", append(plays, "toss", "bubble", "none")...), pick("speed", "", "walk", "half", "full", "run")
+		for range rapid.IntRange(0, 2).Draw(t, "errors") {
+			op.Errors = append(op.Errors, session.Broken{Spot: pick("spot", "C", "N", "FS", "XX"), Rule: pick("rule", "over-the-top", "late", "edge-lost", "none")})
+		}
+		if rapid.Bool().Draw(t, "forced") {
+			lane := rapid.IntRange(-2, 14).Draw(t, "lane")
+			op.Lane = &lane
+		}
+		op.Seed = rapid.Uint64Range(0, 3).Draw(t, "seed")
+	case "roll", "stop":
+		op.Mode = pick("speed", "", "walk", "half", "full", "run")
+		if rapid.Bool().Draw(t, "to") {
+			ms := rapid.IntRange(-3000, 9000).Draw(t, "ms")
+			op.Ms = &ms
+		}
 	case "floor":
 		op.Mode = pick("floor", "coach", "own", "all", "none")
 	case "door":

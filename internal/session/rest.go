@@ -22,8 +22,12 @@ func (s *State) Where(who string) (Place, bool) {
 
 // Rest is the change when a drag ends without a word, at the last place that
 // was heard of it. Whoever dragged was allowed to then, so the floor is not
-// asked again; a man who has left the board meanwhile is refused.
+// asked again; a man who has left the board meanwhile is refused. So is a rep's
+// end by a finger that has gone: only a hand that is there moves men out of it.
 func Rest(s *State, b *book.Book, who string, at Place) (Change, *Refusal) {
+	if s.Rep.Play != "" {
+		return refuse(CodeFloor, "")
+	}
 	d := decider{s: s, b: b, role: Coach, op: Op{Do: "place", Who: who, At: &at}}
 	return d.place()
 }

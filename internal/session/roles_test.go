@@ -16,6 +16,7 @@ var mayDo = map[string]string{ // operation: roles
 	"place": "coach player",
 	"line":  "coach", "spot": "coach", "lineup": "coach", "motion": "coach",
 	"freeze": "coach", "thaw": "coach", "late": "coach", "blocks": "coach",
+	"snap": "coach", "roll": "coach", "stop": "coach", "set": "coach",
 	"floor": "coach", "hide": "coach", "commit": "player",
 	"door": "coach", "admit": "coach", "remove": "coach",
 	"hold": "player", "letgo": "player", "give": "coach",

@@ -29,6 +29,9 @@ type State struct {
 	Motion Motion `json:"motion"`
 	// Moment is set (Play not empty) while a moment of a run is frozen.
 	Moment Moment `json:"moment"`
+	// Rep is set (Play not empty) while a rep is shown; the men stand where they
+	// stood before it. It and a frozen moment end each other.
+	Rep Rep `json:"rep"`
 	// Floor says who may move men: the coach only, players their own man
 	// too, or everybody any man.
 	Floor string `json:"floor" enum:"coach,own,all"`
@@ -116,6 +119,7 @@ type Change struct {
 	Spots     map[string]*Spot   `json:"spots,omitempty"`
 	Motion    *Motion            `json:"motion,omitempty"`
 	Moment    *Moment            `json:"moment,omitempty"`
+	Rep       *Rep               `json:"rep,omitempty"`
 	Floor     *string            `json:"floor,omitempty" enum:"coach,own,all"`
 	Hidden    *bool              `json:"hidden,omitempty"`
 	Committed *[]string          `json:"committed,omitempty"`

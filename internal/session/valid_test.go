@@ -78,7 +78,37 @@ func valid(s *session.State, b *book.Book) []string {
 	if len(s.Members) > session.MaxMembers {
 		bad("%d members", len(s.Members))
 	}
-	return append(wrong, validMoment(s, b)...)
+	return append(append(wrong, validMoment(s, b)...), validRep(s, b)...)
+}
+
+func validRep(s *session.State, b *book.Book) []string {
+	r := s.Rep
+	if r.Play == "" {
+		if r.Errors == nil || len(r.Errors) > 0 || r.Lane != 0 || r.Since != 0 || r.Until != 0 || r.Speed != "" {
+			return []string{fmt.Sprintf("a rep of no play: %v", r)}
+		}
+		return nil
+	}
+	var wrong []string
+	bad := func(format string, args ...any) { wrong = append(wrong, fmt.Sprintf(format, args...)) }
+	if s.Moment.Play != "" {
+		bad("a rep and a moment")
+	}
+	if r.From > r.At || r.At > r.Until || r.Since < 0 {
+		bad("a rep at %d of %d to %d, since %d", r.At, r.From, r.Until, r.Since)
+	}
+	if !slices.Contains([]string{session.Walk, session.Half, session.Full}, r.Speed) {
+		bad("speed %q", r.Speed)
+	}
+	for label := range r.Errors {
+		if _, on := s.Spots[label]; !on {
+			bad("%s breaks a rule, but is not on the board", label)
+		}
+	}
+	if _, err := s.Track(b); err != nil {
+		bad("the rep cannot be run again: %v", err)
+	}
+	return wrong
 }
 
 func validMoment(s *session.State, b *book.Book) []string {

@@ -67,7 +67,10 @@ type Point struct {
 // Beat shows that the other end is alive. The hub sends one after 2 s without
 // another frame; the device answers each with its own, T copied.
 type Beat struct {
-	T int64 `json:"t"` // the hub's monotonic milliseconds
+	T int64 `json:"t"` // the hub's time, ms; it only goes forward
+	// RTT is how long the quickest beat of this connection was under way to the
+	// device and back, ms; absent: not known yet.
+	RTT int64 `json:"rtt,omitempty"`
 }
 
 // Down is a frame from the hub to a device.
@@ -76,6 +79,7 @@ type Down struct {
 	Facts    []Fact    `json:"facts,omitempty"`
 	Drags    []Drag    `json:"drags,omitempty"`
 	Verdicts *Verdicts `json:"verdicts,omitempty"`
+	Rep      *Track    `json:"rep,omitempty"`
 	Roster   *Roster   `json:"roster,omitempty"`
 	Points   []Point   `json:"points,omitempty"`
 	Acks     []Ack     `json:"acks,omitempty"`
@@ -97,6 +101,7 @@ type Welcome struct {
 	State   *session.State `json:"state,omitempty"`
 	// Counter is the last operation of this client that the hub has applied.
 	Counter uint64 `json:"counter"`
+	T       int64  `json:"t"` // the hub's time, ms, as in beats
 }
 
 // Fact is one durable change, on stable storage.

@@ -21,6 +21,8 @@ const REFUSALS: Record<RefusalCode, Sentence> = {
 	[Code.IllegalMove]: (d) =>
 		d === "" ? "The rules forbid that motion." : `The rules forbid that motion: ${d}.`,
 	[Code.TooMany]: () => "The session is full.",
+	[Code.NoRep]: () => "There is no rep now. Snap one first.",
+	[Code.CannotRun]: (d) => `That cannot be run${d === "" ? "" : `: ${d}`}.`,
 	[Code.Gap]: () => "Some moves got lost on the way; they are being sent again.",
 	[Code.Storage]: () => "The server cannot save just now. Your move is kept and sent again.",
 	[Code.SlowDown]: () => "Too many moves at once. Yours are kept and sent again.",

@@ -1,8 +1,21 @@
 // The only place that reads what the network brings. Everything behind it may
 // rely on the types: a message that does not fit them is refused here, whole.
-//
-// Go writes an empty list or map that was never made as null; it is read as
-// empty. Keys that a later hub adds are left out.
+import {
+	flag,
+	four,
+	list,
+	map,
+	may,
+	num,
+	orNull,
+	pair,
+	type Read,
+	text,
+	thing,
+	Unreadable,
+	word,
+	wrong,
+} from "./read.ts";
 import type {
 	Ack,
 	AssignmentAnswer,
@@ -34,10 +47,10 @@ import type {
 	Motion,
 	Numbers,
 	Person,
-	Place,
 	PocketAnswer,
 	Point,
 	Refused,
+	Rep,
 	Roster,
 	RuleAnswer,
 	SessionOut,
@@ -46,89 +59,16 @@ import type {
 	SpotAnswer,
 	State,
 	TokenOut,
+	Track,
+	TrackEnd,
+	TrackEvent,
+	TrackFree,
+	TrackLanes,
+	TrackOwners,
 	Verdicts,
 	Way,
 	Welcome,
 } from "./types.ts";
-
-/** Unreadable says where in a message the reading stopped and why. */
-export class Unreadable extends Error {}
-
-type Read<T> = (v: unknown, at: string) => T;
-
-function wrong(at: string, want: string): never {
-	throw new Unreadable(`${at || "message"}: want ${want}`);
-}
-
-const text: Read<string> = (v, at) => (typeof v === "string" ? v : wrong(at, "text"));
-const flag: Read<boolean> = (v, at) => (typeof v === "boolean" ? v : wrong(at, "true or false"));
-const num: Read<number> = (v, at) =>
-	typeof v === "number" && Number.isFinite(v) ? v : wrong(at, "a number");
-
-const word =
-	<T extends string>(...words: T[]): Read<T> =>
-	(v, at) =>
-		words.find((w) => w === v) ?? wrong(at, words.join(" or "));
-
-const list =
-	<T>(of: Read<T>): Read<T[]> =>
-	(v, at) => {
-		if (v === null) return [];
-		return Array.isArray(v) ? v.map((e, i) => of(e, `${at}[${i}]`)) : wrong(at, "a list");
-	};
-
-function plain(v: unknown, at: string): Record<string, unknown> {
-	return typeof v === "object" && v !== null && !Array.isArray(v)
-		? (v as Record<string, unknown>)
-		: wrong(at, "an object");
-}
-
-const map =
-	<T>(of: Read<T>): Read<Record<string, T>> =>
-	(v, at) => {
-		const out: Record<string, T> = {};
-		if (v === null) return out;
-		for (const [k, e] of Object.entries(plain(v, at))) {
-			if (k !== "__proto__") out[k] = of(e, `${at}.${k}`);
-		}
-		return out;
-	};
-
-const orNull =
-	<T>(of: Read<T>): Read<T | null> =>
-	(v, at) =>
-		v === null ? null : of(v, at);
-
-const may =
-	<T>(of: Read<T>): Read<T | undefined> =>
-	(v, at) =>
-		v === undefined || v === null ? undefined : of(v, at);
-
-type Fields<T> = {
-	[K in keyof T]-?: Record<never, never> extends Pick<T, K> ? Read<T[K] | undefined> : Read<T[K]>;
-};
-
-function thing<T>(fields: Fields<T>): Read<T> {
-	const keys = Object.keys(fields) as (keyof T & string)[];
-	return (v, at) => {
-		const from = plain(v, at);
-		const out: Partial<T> = {};
-		for (const k of keys) {
-			const got = (fields[k] as Read<T[typeof k] | undefined>)(from[k], `${at}.${k}`);
-			if (got !== undefined) out[k] = got;
-		}
-		return out as T;
-	};
-}
-
-function tuple(n: number): Read<number[]> {
-	return (v, at) => {
-		const all = list(num)(v, at);
-		return all.length === n ? all : wrong(at, `${n} numbers`);
-	};
-}
-const pair = tuple(2) as Read<Place>;
-const four = tuple(4) as Read<[number, number, number, number]>;
 
 const side = word("left", "right");
 const role = word("coach", "player", "wall");
@@ -153,6 +93,17 @@ const moment = thing<Moment>({
 	late: list(text),
 	makes: map(thing<Way>({ lane: num, going: pair })),
 });
+const rep = thing<Rep>({
+	play: text,
+	errors: map(text),
+	lane: num,
+	seed: num,
+	from: num,
+	until: num,
+	speed: word("walk", "half", "full", ""),
+	at: num,
+	since: num,
+});
 const member = thing<Member>({ role, in: flag });
 
 const state = thing<State>({
@@ -166,6 +117,7 @@ const state = thing<State>({
 	spots: map(spot),
 	motion,
 	moment,
+	rep,
 	floor,
 	hidden: flag,
 	committed: list(text),
@@ -184,6 +136,7 @@ const change = thing<Change>({
 	spots: may(map(orNull(spot))),
 	motion: may(motion),
 	moment: may(moment),
+	rep: may(rep),
 	floor: may(floor),
 	hidden: may(flag),
 	committed: may(list(text)),
@@ -201,6 +154,7 @@ const welcome = thing<Welcome>({
 	chain: text,
 	state: may(state),
 	counter: num,
+	t: num,
 });
 const fact = thing<Fact>({
 	seq: num,
@@ -285,6 +239,53 @@ const verdicts = thing<Verdicts>({
 	sound: flag,
 	faults: list(fault),
 });
+const someTrack = thing<Track>({
+	play: text,
+	from: num,
+	step: num,
+	men: list(text),
+	spots: list(text),
+	keys: list(list(num)),
+	ball: list(num),
+	events: list(
+		thing<TrackEvent>({
+			t: num,
+			what: text,
+			who: may(text),
+			to: may(text),
+			lane: may(num),
+			say: may(text),
+		}),
+	),
+	lanes: list(thing<TrackLanes>({ t: num, lanes: list(lane), takes: num })),
+	owners: list(thing<TrackOwners>({ t: num, of: map(text), unowned: list(text) })),
+	faults: list(fault),
+	free: list(thing<TrackFree>({ who: text, thrown: num, margin_s: num, free: flag })),
+	breaks: map(list(text)),
+	end: thing<TrackEnd>({
+		t: num,
+		gain_yd: num,
+		broke: flag,
+		how: text,
+		by: text,
+		with: text,
+		hip: text,
+		at: pair,
+		lane: num,
+		caught: text,
+	}),
+});
+/** A way for everybody, all equally long, and time that goes forward. */
+const track: Read<Track> = (v, at) => {
+	const t = someTrack(v, at);
+	if (t.step <= 0) wrong(`${at}.step`, "more than 0");
+	if (t.keys.length !== t.men.length + t.spots.length) wrong(`${at}.keys`, "a way for everybody");
+	for (const way of t.keys) {
+		if (way.length < 2 || way.length % 2 !== 0 || way.length !== t.ball.length)
+			wrong(`${at}.keys`, "ways as long as the ball's");
+	}
+	return t;
+};
 const roster = thing<Roster>({
 	people: list(
 		thing<Person>({
@@ -306,11 +307,12 @@ const down = thing<Down>({
 	facts: may(list(fact)),
 	drags: may(list(drag)),
 	verdicts: may(verdicts),
+	rep: may(track),
 	roster: may(roster),
 	points: may(list(point)),
 	acks: may(list(thing<Ack>({ n: num, seq: num, epoch: text }))),
 	refused: may(list(thing<Refused>({ n: num, code: text, detail: may(text), retry_ms: may(num) }))),
-	beat: may(thing<Beat>({ t: num })),
+	beat: may(thing<Beat>({ t: num, rtt: may(num) })),
 	bye: may(thing<Bye>({ code: text, wait_ms: may(num) })),
 });
 
@@ -371,5 +373,6 @@ export const readSessions = reading(thing<SessionsOut>({ sessions: list(session)
 export const readCode = reading(thing<CodeOut>({ code: text, link: text }));
 export const readError = reading(thing<ErrorOut>({ code: text, say: text }));
 export const readQr = reading(thing<Qr>({ size: num, path: text }));
+export { Unreadable } from "./read.ts";
 /** readState is for what this device itself kept of a session. */
 export const readState = reading(state);

@@ -60,6 +60,10 @@ export const Code = {
 	IllegalMove: "illegal-move",
 	/** the session is full */
 	TooMany: "too-many",
+	/** there is no rep now */
+	NoRep: "no-rep",
+	/** the play cannot be run so (detail: why) */
+	CannotRun: "cannot-run",
 	/** the counter jumped ahead: send the missing operations first */
 	Gap: "gap",
 	/** the store cannot take it now: keep it, send it again */
@@ -134,6 +138,10 @@ export interface OpUp {
  *   motion  who, at              send a man in motion to a place, he is there now; without who: back where he was
  *   freeze  play                 freeze the moment when the carrier of this play commits
  *   thaw                         back to the alignment
+ *   snap    play, errors, lane, seed, mode  run a rep of this play from its beginning, at a speed
+ *   roll    mode, ms             let the rep roll: walk | half | full, from ms after the snap
+ *   stop    ms                   let the rep stand still, at ms after the snap
+ *   set                          end the rep: everybody back in the alignment
  *   late    who, on              in a frozen moment: that spot is too late to count, or not
  *   blocks  blocks               in a frozen moment: who blocks whom
  *   floor   mode                 coach | own | all
@@ -160,6 +168,10 @@ export interface Op {
 		| "motion"
 		| "freeze"
 		| "thaw"
+		| "snap"
+		| "roll"
+		| "stop"
+		| "set"
 		| "late"
 		| "blocks"
 		| "floor"
@@ -184,6 +196,14 @@ export interface Op {
 	mode?: string;
 	member?: string;
 	spot?: string;
+	/** Errors are the rules that men break on purpose in this rep. */
+	errors?: Broken[];
+	/** Lane is the one the carrier must take; absent or -1: he chooses. */
+	lane?: number;
+	/** Seed draws the spread of real reps; absent or 0: everybody at his stated best. */
+	seed?: number;
+	/** Ms is a time of the rep, after the snap; absent: where the rep is now. */
+	ms?: number;
 }
 
 /** Ball is where the ball lies. */
@@ -201,6 +221,13 @@ export type Place = [number, number];
 export interface Block {
 	by: string;
 	on: string;
+}
+
+/** Broken is one rule that a man breaks on purpose. */
+export interface Broken {
+	spot: string;
+	/** over-the-top | ducks-under | edge-lost | late | wrong-lane | ... */
+	rule: string;
 }
 
 /**
@@ -227,8 +254,13 @@ export interface Point {
  * another frame; the device answers each with its own, T copied.
  */
 export interface Beat {
-	/** the hub's monotonic milliseconds */
+	/** the hub's time, ms; it only goes forward */
 	t: number;
+	/**
+	 * RTT is how long the quickest beat of this connection was under way to the
+	 * device and back, ms; absent: not known yet.
+	 */
+	rtt?: number;
 }
 
 /** Down is a frame from the hub to a device. */
@@ -237,6 +269,7 @@ export interface Down {
 	facts?: Fact[];
 	drags?: Drag[];
 	verdicts?: Verdicts;
+	rep?: Track;
 	roster?: Roster;
 	points?: Point[];
 	acks?: Ack[];
@@ -262,6 +295,8 @@ export interface Welcome {
 	state?: State;
 	/** Counter is the last operation of this client that the hub has applied. */
 	counter: number;
+	/** the hub's time, ms, as in beats */
+	t: number;
 }
 
 /** State is all that is durable about one session. */
@@ -283,6 +318,11 @@ export interface State {
 	motion: Motion;
 	/** Moment is set (Play not empty) while a moment of a run is frozen. */
 	moment: Moment;
+	/**
+	 * Rep is set (Play not empty) while a rep is shown; the men stand where they
+	 * stood before it. It and a frozen moment end each other.
+	 */
+	rep: Rep;
 	/**
 	 * Floor says who may move men: the coach only, players their own man
 	 * too, or everybody any man.
@@ -355,6 +395,30 @@ export interface Way {
 	going: Place;
 }
 
+/**
+ * Rep is one run of a play for everybody to see. It says what is run and where
+ * the run is; the track follows from it and from the alignment. Times of the rep
+ * are milliseconds after the snap.
+ */
+export interface Rep {
+	/** empty: there is no rep */
+	play: string;
+	/** Errors are the rules broken on purpose, by spot. */
+	errors: Record<string, string>;
+	/** the one the carrier must take; -1: he chooses */
+	lane: number;
+	/** Seed draws the spread of real reps; 0: everybody at his stated best. */
+	seed: number;
+	/** where it begins, below 0 while a motion goes before the snap */
+	from: number;
+	until: number;
+	speed: "walk" | "half" | "full" | "";
+	/** where it stands, or from where it rolls */
+	at: number;
+	/** Since is the hub's time when it begins or began to roll; 0: it stands. */
+	since: number;
+}
+
 /** Member is a device that has joined. */
 export interface Member {
 	role: "coach" | "player" | "wall";
@@ -391,6 +455,7 @@ export interface Change {
 	spots?: Record<string, Spot | null>;
 	motion?: Motion;
 	moment?: Moment;
+	rep?: Rep;
 	floor?: "coach" | "own" | "all";
 	hidden?: boolean;
 	committed?: string[];
@@ -535,6 +600,113 @@ export interface FaultAnswer {
 	saved_by: string;
 	cost_yd: number | null;
 	because: string;
+}
+
+/**
+ * Track is one rep as it runs: where everybody is at every key, and what
+ * happens. It is sent once for a rep; where the rep is on it at a moment, the
+ * state's rep and the hub's time say. What a device may not see yet is absent.
+ */
+export interface Track {
+	/** the rep's */
+	play: string;
+	/** of the first key, ms after the snap */
+	from: number;
+	/** ms between keys */
+	step: number;
+	/** Men are tags of the offense, Spots labels of the defense. */
+	men: string[];
+	spots: string[];
+	/**
+	 * Keys has a list for every man, then for every spot: x and y at the first
+	 * key in inches, then how x and y change to each key after it. Between two
+	 * keys a man goes straight at an even pace.
+	 */
+	keys: number[][];
+	/** the same of the ball */
+	ball: number[];
+	/** Events are in order of time. */
+	events: TrackEvent[];
+	lanes: TrackLanes[];
+	owners: TrackOwners[];
+	/** first cause first */
+	faults: FaultAnswer[];
+	/** of a pass: who could be thrown to */
+	free: TrackFree[];
+	/**
+	 * Breaks lists, by spot, the rules that his job lets him break on purpose;
+	 * for coaches.
+	 */
+	breaks: Record<string, string[]>;
+	end: TrackEnd;
+}
+
+/** TrackEvent is one thing that happens in a rep: Who does it, To whom. */
+export interface TrackEvent {
+	/** ms after the snap */
+	t: number;
+	/**
+	 * What is one of: motion, bump, snap, key, ball, catch, block, commit, cut,
+	 * declare, shed, replace, match, too early, free, tackle, out of bounds,
+	 * broke, no throw, broken up. A device passes over any other.
+	 */
+	what: string;
+	who?: string;
+	to?: string;
+	/** of a commit or a cut */
+	lane?: number;
+	/** in the staff's words, one short line */
+	say?: string;
+}
+
+/** TrackLanes is the lanes from a time on, until the next. */
+export interface TrackLanes {
+	t: number;
+	lanes: LaneAnswer[];
+	/** the lane the carrier is on his way to; -1: not chosen yet */
+	takes: number;
+}
+
+/** TrackOwners says from a time on, until the next, whom each spot answers for. */
+export interface TrackOwners {
+	t: number;
+	/** receivers' tags by spot */
+	of: Record<string, string>;
+	/** receivers nobody answers for */
+	unowned: string[];
+}
+
+/** TrackFree is a receiver and the best ball he could get. */
+export interface TrackFree {
+	who: string;
+	/** ms after the snap */
+	thrown: number;
+	/** seconds by which the ball beats the nearest defender; below 0: it does not */
+	margin_s: number;
+	free: boolean;
+}
+
+/** TrackEnd is how a rep ended. */
+export interface TrackEnd {
+	t: number;
+	/** cut where the model ends */
+	gain_yd: number;
+	/** 10 yards or more */
+	broke: boolean;
+	/** How is one of: tackled, out of bounds, broke, no throw, broken up, whistle. */
+	how: string;
+	/** who made the tackle */
+	by: string;
+	/** who was on the other hip */
+	with: string;
+	/** where the tackler was: near, far, front or not known */
+	hip: string;
+	/** [x, y] */
+	at: [number, number];
+	/** where the ball went; -1: none */
+	lane: number;
+	/** of a pass: who has it */
+	caught: string;
 }
 
 /** Roster is who is here. It is sent whole whenever it changes. */

@@ -21,6 +21,18 @@ export const emptyMoment = () => ({
 	makes: {},
 });
 
+export const emptyRep = () => ({
+	play: "",
+	errors: {},
+	lane: 0,
+	seed: 0,
+	from: 0,
+	until: 0,
+	speed: "" as const,
+	at: 0,
+	since: 0,
+});
+
 export function scene(): State {
 	return {
 		title: "Tuesday install",
@@ -43,6 +55,7 @@ export function scene(): State {
 		},
 		motion: { who: "", from: [0, 0], to: [0, 0], line: false },
 		moment: emptyMoment(),
+		rep: emptyRep(),
 		floor: "own",
 		hidden: false,
 		committed: [],
@@ -129,6 +142,7 @@ export const welcome = (over: Partial<Welcome> = {}): Welcome => ({
 	chain: "00000000000000aa",
 	state: scene(),
 	counter: 0,
+	t: 1000,
 	...over,
 });
 

@@ -15,7 +15,7 @@ func downFrames() []Frame {
 	down := func(name, part, say string, d wire.Down) Frame {
 		return Frame{Name: "down-" + name, Part: part, Say: say, Down: &d}
 	}
-	welcome := wire.Welcome{V: wire.Version, Session: id, Member: "m2", Role: "player", Epoch: epoch, Seq: 41, Chain: "0b7d44e1f29a6c05", Counter: 3}
+	welcome := wire.Welcome{V: wire.Version, Session: id, Member: "m2", Role: "player", Epoch: epoch, Seq: 41, Chain: "0b7d44e1f29a6c05", Counter: 3, T: 1793700090210}
 	whole := welcome
 	whole.State = &state
 	moved := wire.Fact{Seq: 42, Chain: "d24c9f100e83b7a6", Client: client, N: 6, Do: "place",
@@ -35,6 +35,12 @@ func downFrames() []Frame {
 			wire.Down{Verdicts: ptr(verdicts())}),
 		down("verdicts-hidden", "verdicts", "What he sees before he commits: no answer of his, no sign.",
 			wire.Down{Verdicts: ptr(hidden())}),
+		down("rep", "rep", "A toss with the nickel over the top, as a coach gets it: four keys of it.", wire.Down{Rep: ptr(track())}),
+		down("rep-hidden", "rep", "The same as a player gets it who has not committed.", wire.Down{Rep: ptr(bareTrack())}),
+		down("facts-rep", "facts", "The rep begins at a time of the hub; then the coach stops it.", wire.Down{Facts: []wire.Fact{
+			{Seq: 44, Chain: "3be1907ad5512c4f", Client: client, N: 8, Do: "snap", Set: session.Change{Rep: ptr(rolling())}},
+			{Seq: 45, Chain: "90cc1d27be03f8a1", Client: client, N: 9, Do: "stop", Set: session.Change{Rep: ptr(stopped())}},
+		}}),
 		down("roster", "roster", "Who is here, as a coach gets it.", wire.Down{Roster: &wire.Roster{
 			People: []wire.Person{
 				{Member: "m1", Name: "Coach", Role: "coach", In: true, Here: true},
@@ -52,7 +58,7 @@ func downFrames() []Frame {
 				{N: 8, Code: session.CodeHeld, Detail: "FS"},
 				{N: 9, Code: wire.CodeStorage, RetryMS: 1500},
 			}}),
-		down("beat", "beat", "Nothing else was sent for 2 s.", wire.Down{Beat: &wire.Beat{T: 90210}}),
+		down("beat", "beat", "Nothing else was sent for 2 s.", wire.Down{Beat: &wire.Beat{T: 1793700092210, RTT: 14}}),
 		down("bye", "bye", "The server restarts: come back within 5 s, each at his own random moment.",
 			wire.Down{Bye: &wire.Bye{Code: wire.ByeCode(wire.CloseRestart), WaitMS: 5000}}),
 	}
@@ -80,6 +86,7 @@ func State() session.State {
 			"FS": {At: place(252, 378), By: "m2"},
 		},
 		Moment:    session.Moment{Places: map[string]session.Place{}, Blocks: []session.Block{}, Late: []string{}},
+		Rep:       session.Rep{Errors: map[string]string{}},
 		Floor:     "coach",
 		Committed: []string{},
 		Door:      "knock",

@@ -44,6 +44,11 @@ func opFrames() []Frame {
 		{"He sends the back in motion to 9 yards right.", session.Op{Do: "motion", Who: "B", At: at(324, -180)}},
 		{"He freezes the moment when the carrier of the toss commits.", session.Op{Do: "freeze", Play: "toss"}},
 		{"He goes back to the alignment.", session.Op{Do: "thaw"}},
+		{"He runs a rep of the toss, with the nickel over the top, as if the men were real ones.", session.Op{Do: "snap", Play: "toss", Mode: "full", Seed: 7,
+			Errors: []session.Broken{{Spot: "N", Rule: "over-the-top"}}}},
+		{"He walks it from a second after the snap.", session.Op{Do: "roll", Mode: "walk", Ms: ptr(1000)}},
+		{"He stops it where the pitch is caught.", session.Op{Do: "stop", Ms: ptr(1150)}},
+		{"He has everybody set again.", session.Op{Do: "set"}},
 		{"He calls the free safety too late to count.", session.Op{Do: "late", Who: "FS", On: true}},
 		{"He says who blocks whom.", session.Op{Do: "blocks", Blocks: []session.Block{{By: "H", On: "N"}, {By: "Z", On: "C"}}}},
 		{"He lets every player move his own man.", session.Op{Do: "floor", Mode: "own"}},
@@ -71,6 +76,6 @@ func passingFrames() []Frame {
 			Up: &wire.Up{Drag: &wire.Drag{Who: "H", At: place(312, -36)}}},
 		{Name: "up-point", Part: "point", Say: "The coach points at a man.", Up: &wire.Up{Point: &wire.Point{Who: "N"}}},
 		{Name: "up-point-place", Part: "point", Say: "The coach points at the grass.", Up: &wire.Up{Point: &wire.Point{At: &there}}},
-		{Name: "up-beat", Part: "beat", Say: "The device answers a beat.", Up: &wire.Up{Beat: &wire.Beat{T: 90210}}},
+		{Name: "up-beat", Part: "beat", Say: "The device answers a beat.", Up: &wire.Up{Beat: &wire.Beat{T: 1793700092210}}},
 	}
 }
