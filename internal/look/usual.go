@@ -40,7 +40,7 @@ func (l Look) Usual(kind MotionKind, who string, to field.Offset) Motion {
 	case Orbit:
 		path = l.orbit(man, to)
 	case Return:
-		path = []field.Offset{l.turn(man)}
+		path = []field.Offset{turn(man, to)}
 		if to == man.At { // he is set again, so he may come up at the end
 			m.Path = append(path, to)
 			return m
@@ -116,9 +116,13 @@ func (l Look) orbit(man Man, to field.Offset) []field.Offset {
 }
 
 // turn is where a return turns back: towards the ball, or outwards if he stands
-// too near it; off the line in any case.
-func (l Look) turn(man Man) field.Offset {
+// too near it; off the line in any case. Who stands behind the ball turns on the
+// side where he ends, on the right if that is behind the ball too.
+func turn(man Man, to field.Offset) field.Offset {
 	side := toward(0, man.At.X)
+	if man.At.X == 0 {
+		side = toward(0, to.X)
+	}
 	x := side.OutInches(man.At.X)
 	if x >= returnFar {
 		x -= returnFar
