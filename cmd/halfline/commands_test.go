@@ -43,7 +43,7 @@ func TestBookCheck(t *testing.T) {
 	got := runCommand(t, "", nil, "book", "check", herons)
 	assert.Equal(t, exitDone, got.code)
 	assert.Empty(t, got.err)
-	assert.Regexp(t, `^Herons week 4: 11 looks, \d+ calls, \d+ plays, 9 men\n$`, got.out)
+	assert.Regexp(t, `^Herons week 4: 17 looks, \d+ calls, \d+ plays, 9 men\n$`, got.out)
 
 	text, err := os.ReadFile(herons)
 	require.NoError(t, err)
