@@ -64,7 +64,7 @@ func serveOn(ctx context.Context, s stdio, ln net.Listener, st store.Store, wher
 	defer ln.Close()
 	log := slog.New(slog.NewTextHandler(s.err, &slog.HandlerOptions{Level: slog.LevelWarn}))
 	books := book.Cached()
-	h := hub.New(hub.Options{Store: st, Books: books, Log: log})
+	h := hub.New(hub.Options{Store: st, Books: books, Log: log, Now: hubClock()})
 	g, key := gate.New(st, time.Now, digits)
 	o.Hub, o.Gate, o.Ready, o.Log, o.Books = h, g, st.Ready, log, books
 	srv, err := web.New(o)
@@ -89,6 +89,14 @@ func serveOn(ctx context.Context, s stdio, ln net.Listener, st store.Store, wher
 	srv.Close()
 	finish(hs)
 	return err
+}
+
+// hubClock is the time that reps roll by: it begins at the time of day, so that
+// a server that takes over goes on where the last one was, and then only goes
+// forward, whatever is done to the machine's clock.
+func hubClock() func() int64 {
+	start := time.Now()
+	return func() int64 { return start.UnixMilli() + time.Since(start).Milliseconds() }
 }
 
 // httpServer bounds what a guest may take of the machine: a header comes within

@@ -3,6 +3,7 @@ package conn
 import (
 	"context"
 	"io"
+	"sync/atomic"
 	"time"
 
 	"github.com/gorilla/websocket"
@@ -26,7 +27,18 @@ type Handler interface {
 
 // Out is a device's outlet. Its methods never block and may be called from any
 // goroutine.
-type Out struct{ box *outbox }
+type Out struct {
+	box *outbox
+	rtt atomic.Int64 // of the quickest beat so far, ms; 0: none was answered yet
+}
+
+// answered notes a beat that has come back. What a device makes up here, it
+// only spoils its own clock with.
+func (o *Out) answered(sent, now int64) {
+	if rtt := max(now-sent, 1); sent <= now && (o.rtt.Load() == 0 || rtt < o.rtt.Load()) {
+		o.rtt.Store(rtt)
+	}
+}
 
 // Send queues a frame; false when the device is cut off.
 func (o *Out) Send(data []byte, key string) bool {
@@ -41,14 +53,14 @@ func (o *Out) Send(data []byte, key string) bool {
 func (o *Out) Close(code int) { o.box.close(code, time.Now().Add(writeWithin)) }
 
 // Serve runs one connection until it ends, which it does soon after ctx. It
-// closes ws.
-func Serve(ctx context.Context, ws *websocket.Conn, h Handler) {
+// closes ws. now is the hub's time in ms, which beats tell.
+func Serve(ctx context.Context, ws *websocket.Conn, h Handler, now func() int64) {
 	out := &Out{box: newOutbox()}
 	stop := context.AfterFunc(ctx, func() { out.Close(wire.CloseRestart) })
 	done := make(chan struct{})
 	go func() { // ends when the outbox closes or a write fails; waited for below
 		defer close(done)
-		write(ws, out)
+		write(ws, out, now)
 	}()
 	defer func() { // when a handler panics, too: else beats would go on for ever
 		stop()
@@ -57,7 +69,7 @@ func Serve(ctx context.Context, ws *websocket.Conn, h Handler) {
 		linger(ws)
 		ws.Close()
 	}()
-	read(ctx, ws, h, out)
+	read(ctx, ws, h, out, now)
 }
 
 const (

@@ -77,6 +77,9 @@ func (h *hub) Gone() {
 	h.gone++
 }
 
+// hubTime is the hub's time of every test.
+func hubTime() int64 { return time.Now().UnixMilli() }
+
 // hijacker gives a connection to an Upgrader without an HTTP server.
 type hijacker struct {
 	http.ResponseWriter // none: the request is always upgraded
@@ -118,7 +121,7 @@ func connectVia(t *testing.T, h Handler, around func(serve func())) *device {
 		}
 		door := NewDoor(func(*http.Request) bool { return true }, func(http.ResponseWriter, int) { t.Error("refused") })
 		if ws := door.Accept(hijacker{c: server}, r); ws != nil {
-			around(func() { Serve(ctx, ws, h) })
+			around(func() { Serve(ctx, ws, h, hubTime) })
 		}
 	}()
 	u := &url.URL{Scheme: "ws", Host: "hub", Path: "/live"}

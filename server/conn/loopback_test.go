@@ -35,7 +35,7 @@ func newSite(t *testing.T, h func() Handler) *site {
 		s.live.Add(1)
 		defer s.live.Done()
 		if ws := door.Accept(w, r); ws != nil {
-			Serve(ctx, ws, h())
+			Serve(ctx, ws, h(), hubTime)
 		}
 	}))
 	s.url = "ws" + strings.TrimPrefix(srv.URL, "http")

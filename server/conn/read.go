@@ -29,7 +29,7 @@ const (
 var errPings = errors.New("far too many pings")
 
 // read reads frames until the connection ends.
-func read(ctx context.Context, ws *websocket.Conn, h Handler, out *Out) {
+func read(ctx context.Context, ws *websocket.Conn, h Handler, out *Out, now func() int64) {
 	pings := 0
 	pong := ws.PingHandler()
 	ws.SetPingHandler(func(data string) error {
@@ -70,7 +70,8 @@ func read(ctx context.Context, ws *websocket.Conn, h Handler, out *Out) {
 			return
 		case err != nil:
 			h.BadFrame(err.Error())
-		case up.Beat != nil: // that it came is all it says
+		case up.Beat != nil:
+			out.answered(up.Beat.T, now())
 		case up.Hello != nil:
 			h.BadFrame("hello: only the first frame may be one")
 		default:

@@ -21,7 +21,7 @@ func TestHubBeatsAfterTwoSecondsOfQuiet(t *testing.T) {
 			f := d.hear()
 			require.NotNil(t, f.Beat)
 			assert.Equal(t, time.Duration(i)*wire.BeatAfter, time.Since(d.start))
-			assert.Equal(t, time.Since(d.start).Milliseconds(), f.Beat.T)
+			assert.Equal(t, hubTime(), f.Beat.T)
 			d.say(fmt.Sprintf(`{"beat":{"t":%d}}`, f.Beat.T))
 		}
 		for i := range 5 { // who hears news needs no beat
@@ -34,6 +34,23 @@ func TestHubBeatsAfterTwoSecondsOfQuiet(t *testing.T) {
 		last := time.Now()
 		require.NotNil(t, d.hear().Beat)
 		assert.Equal(t, wire.BeatAfter, time.Since(last))
+		d.leave()
+	})
+}
+
+// Beats tell how long the quickest one was under way, there and back.
+func TestBeatsTellTheirWay(t *testing.T) {
+	bubble(t, func(t *testing.T) {
+		h := &hub{}
+		d := welcome(t, h)
+		for i, c := range []struct{ late, told int64 }{{80, 0}, {30, 80}, {200, 30}, {0, 30}, {50, 1}} {
+			b := d.hear().Beat
+			require.NotNil(t, b)
+			assert.Equal(t, c.told, b.RTT, "beat %d", i)
+			wait(time.Duration(c.late) * time.Millisecond)
+			d.say(fmt.Sprintf(`{"beat":{"t":%d}}`, b.T))
+			d.say(fmt.Sprintf(`{"beat":{"t":%d}}`, b.T+3_600_000)) // made up: from an hour ahead
+		}
 		d.leave()
 	})
 }

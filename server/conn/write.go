@@ -14,10 +14,9 @@ const writeWithin = 5 * time.Second
 
 // write sends what waits in the outbox, and a beat when nothing was sent for a
 // while. It ends with the outbox's close code, or when a write fails.
-func write(ws *websocket.Conn, out *Out) {
+func write(ws *websocket.Conn, out *Out, now func() int64) {
 	beat := time.NewTimer(wire.BeatAfter)
 	defer beat.Stop()
-	start := time.Now()
 	for {
 		data, code, until := out.box.next()
 		switch {
@@ -30,7 +29,7 @@ func write(ws *websocket.Conn, out *Out) {
 			case <-out.box.wake:
 				continue
 			case <-beat.C:
-				data = encoded(wire.Down{Beat: &wire.Beat{T: time.Since(start).Milliseconds()}})
+				data = encoded(wire.Down{Beat: &wire.Beat{T: now(), RTT: out.rtt.Load()}})
 			}
 		}
 		if code == 0 {

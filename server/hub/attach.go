@@ -61,7 +61,7 @@ func (o *owner) attach(l *Link, res *wire.Resume) error {
 func (o *owner) welcome(l *Link, res *wire.Resume) {
 	m := o.shown.Members[l.member]
 	w := wire.Welcome{V: wire.Version, Session: o.id, Member: l.member, Role: m.Role, Epoch: o.epoch,
-		Seq: o.mark, Chain: hex16(o.markChain), Counter: o.clientOf(l.client).settled}
+		Seq: o.mark, Chain: hex16(o.markChain), Counter: o.clientOf(l.client).settled, T: o.now()}
 	if !m.In {
 		l.send(wire.Down{Welcome: &w}, "")
 		return
@@ -79,6 +79,7 @@ func (o *owner) welcome(l *Link, res *wire.Resume) {
 		l.sendRaw(framed(p), "")
 	}
 	o.sendVerdicts(l)
+	o.sendRep(l)
 }
 
 // since gives the facts a device has missed, if it can go on from what it has:

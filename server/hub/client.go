@@ -143,7 +143,7 @@ func (o *owner) answer(l *Link, d wire.Down, n uint64, err error) {
 func (l *Link) refuse(r wire.Refused) { l.send(wire.Down{Refused: []wire.Refused{r}}, "") }
 
 func (o *owner) actor(member string) session.Actor {
-	return session.Actor{Member: member, Number: o.people[member].Number}
+	return session.Actor{Member: member, Number: o.people[member].Number, Now: o.now()}
 }
 
 func (o *owner) linkOf(client uint64, member string) *Link {

@@ -125,7 +125,7 @@ func (o *owner) overtake(kind string, c session.Change, was map[string]session.P
 		at, ok := o.shown.Where(who)
 		touched := c.Men[who] != nil || c.Spots[who] != nil || c.Moment != nil
 		switch {
-		case !ok, c.Look != nil, frozen != wasFrozen, touched && at == d.at, kind != "place" && at != was[who]:
+		case !ok, c.Look != nil, c.Rep != nil && c.Rep.Play != "", frozen != wasFrozen, touched && at == d.at, kind != "place" && at != was[who]:
 			o.undrag(who)
 		}
 	}

@@ -24,6 +24,10 @@ type Options struct {
 	// Books finds the book of a session by its id.
 	Books func(id string) (*book.Book, error)
 	Log   *slog.Logger
+	// Now is the time that reps roll by, ms: it only goes forward, the beats of
+	// all connections tell the same, and a hub that takes over goes on about where
+	// the last one was. nil: it stands still, and so do reps.
+	Now func() int64
 }
 
 // Hub owns all sessions of this process.
@@ -32,6 +36,7 @@ type Hub struct {
 	store store.Store
 	books func(id string) (*book.Book, error)
 	log   *slog.Logger
+	now   func() int64
 	ctx   context.Context
 	stop  context.CancelFunc
 	wg    sync.WaitGroup
@@ -61,8 +66,14 @@ func New(o Options) *Hub {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
-	return &Hub{store: o.Store, books: o.Books, log: o.Log, ctx: ctx, stop: stop, seats: map[string]*seat{}}
+	if o.Now == nil {
+		o.Now = func() int64 { return 0 }
+	}
+	return &Hub{store: o.Store, books: o.Books, log: o.Log, now: o.Now, ctx: ctx, stop: stop, seats: map[string]*seat{}}
 }
+
+// Now is the hub's time, ms.
+func (h *Hub) Now() int64 { return h.now() }
 
 // Close lets what is being written be written, tells every device to come back
 // and waits for all owners.

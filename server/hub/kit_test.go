@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -40,7 +41,8 @@ type world struct {
 	store *faulty
 	hub   *hub.Hub
 	id    string
-	ids   int // devices so far
+	ids   int           // devices so far
+	skew  *atomic.Int64 // ms by which the hub's clock is wrong
 }
 
 // T is a *testing.T or a *rapid.T.
@@ -77,7 +79,7 @@ func bubbles(t *testing.T, f func(rt *rapid.T, w *world)) {
 }
 
 func newWorld(t T) *world {
-	w := &world{t: t, ctx: context.Background(), disk: storetest.NewMemory()}
+	w := &world{t: t, ctx: context.Background(), disk: storetest.NewMemory(), skew: &atomic.Int64{}}
 	w.store = &faulty{Store: w.disk}
 	w.start()
 	var err error
@@ -87,7 +89,10 @@ func newWorld(t T) *world {
 }
 
 // start runs a hub on what is stored.
-func (w *world) start() { w.hub = hub.New(hub.Options{Store: w.store, Books: books}) }
+func (w *world) start() { w.hub = hub.New(hub.Options{Store: w.store, Books: books, Now: w.now}) }
+
+// now is the hub's time, ms.
+func (w *world) now() int64 { return time.Now().UnixMilli() + w.skew.Load() }
 
 // restart stops the hub and starts another.
 func (w *world) restart() {

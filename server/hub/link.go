@@ -48,6 +48,7 @@ type Link struct {
 	gone bool
 	let  bool   // has been sent the state
 	seen []byte // the last verdicts sent, so that equal ones are not sent again
+	reel []byte // the track sent of the rep that is shown; nil: none
 }
 
 // ErrRemoved says that the member is no longer in the session.

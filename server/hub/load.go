@@ -107,6 +107,7 @@ func changeOf(r store.Record) (c session.Change, err error) {
 // settle makes a record part of what is shown.
 func (o *owner) settle(r store.Record, c session.Change) fact {
 	was, frozen := o.under(), o.shown.Moment.Play != ""
+	o.filmOver(c)
 	o.rosterDue = o.rosterDue || o.rosterTold(c)
 	o.shown.Apply(c)
 	o.mark, o.markChain = r.Seq, r.Chain

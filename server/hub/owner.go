@@ -28,6 +28,7 @@ type owner struct {
 	done      chan struct{} // closed after run has returned
 	spawn     func(func())  // runs aside; the hub waits for it
 	books     func(string) (*book.Book, error)
+	now       func() int64 // the hub's time, ms
 
 	// owned by run (set up before it starts)
 	book      *book.Book
@@ -51,6 +52,7 @@ type owner struct {
 	lost      []*Link // taken off during this command; tidy sees to what they leave
 	rosterDue bool    // somebody came, went or changed during this command
 	judged    judged
+	film      film
 	pockets   *time.Timer // tells when the board is at rest
 	endWith   int         // close code with which the owner ends; 0: goes on
 }
@@ -58,7 +60,7 @@ type owner struct {
 func newOwner(h *Hub, id, epoch string, fence uint64) *owner {
 	o := &owner{
 		id: id, epoch: epoch, fence: fence, store: h.store, log: h.log.With("session", id), books: h.books,
-		spawn: h.wg.Go, inbox: make(chan func(), inboxSize), saves: make(chan saveJob, 1), done: make(chan struct{}),
+		now: h.now, spawn: h.wg.Go, inbox: make(chan func(), inboxSize), saves: make(chan saveJob, 1), done: make(chan struct{}),
 		shown: session.State{Men: map[string]session.Man{}, Spots: map[string]session.Spot{},
 			Members: map[string]session.Member{}, Committed: []string{}},
 		clients: map[uint64]*client{}, people: map[string]person{}, drags: map[string]*drag{}, links: map[*Link]struct{}{},
@@ -69,6 +71,7 @@ func newOwner(h *Hub, id, epoch string, fence uint64) *owner {
 
 // run owns the session from start to return; nothing else touches its fields.
 func (o *owner) run(ctx context.Context) {
+	o.do(o.mendRep)
 	for o.endWith == 0 {
 		select {
 		case f := <-o.inbox:

@@ -43,6 +43,10 @@ func (o *owner) publish(facts []fact) {
 			l.sendRaw(framed(p), "")
 		}
 		o.withVerdicts(l, parts[last])
+		if slices.ContainsFunc(facts, func(f fact) bool { return f.Set.Rep != nil && f.Set.Rep.Play == "" }) {
+			l.reel = nil // the device has thrown its track away
+		}
+		o.sendRep(l)
 	})
 	o.admitted()
 }

@@ -159,7 +159,7 @@ func TestD13StoreThatHangs(t *testing.T) {
 func TestD8StaleOwnerEndsAndTheSessionIsTakenAnew(t *testing.T) {
 	bubble(t, func(t T, w *world) {
 		c, p := w.coach("head"), w.player("Ty", "21")
-		other := hub.New(hub.Options{Store: w.store, Books: books})
+		other := hub.New(hub.Options{Store: w.store, Books: books, Now: w.now})
 		defer other.Close()
 		there := *w
 		there.hub = other

@@ -102,7 +102,7 @@ func (s *site) start() {
 	}
 	books := book.Cached()
 	o := web.Options{
-		Hub: hub.New(hub.Options{Store: s.st, Books: books, Log: log}), Ready: s.st.Ready, Log: log, Books: books, DemoBook: "herons",
+		Hub: hub.New(hub.Options{Store: s.st, Books: books, Log: log, Now: func() int64 { return time.Now().UnixMilli() }}), Ready: s.st.Ready, Log: log, Books: books, DemoBook: "herons",
 		Base: "http://" + ln.Addr().String(),
 	}
 	o.Gate, s.key = gate.New(s.st, time.Now, 6)

@@ -154,7 +154,7 @@ func (s *Server) upgrade(w http.ResponseWriter, r *http.Request) {
 	}
 	defer guest.leave()
 	if ws := s.door.Accept(w, r); ws != nil {
-		conn.Serve(s.ctx, ws, &visitor{s: s, guest: guest})
+		conn.Serve(s.ctx, ws, &visitor{s: s, guest: guest}, s.o.Hub.Now)
 	}
 }
 

@@ -20,6 +20,7 @@ type Twin struct {
 	// What passes.
 	Drags    map[string]wire.Drag
 	Verdicts *wire.Verdicts
+	Track    *wire.Track // of the rep that is shown
 	Roster   wire.Roster
 	Points   []wire.Point
 
@@ -100,6 +101,12 @@ func (t *Twin) Take(frame []byte) (News, error) {
 		}
 		t.Verdicts = v
 	}
+	if d.Rep != nil {
+		if t.State == nil || t.State.Rep.Play != d.Rep.Play {
+			return n, fmt.Errorf("track of %q, but no such rep", d.Rep.Play)
+		}
+		t.Track = d.Rep
+	}
 	if d.Roster != nil {
 		t.Roster = *d.Roster
 	}
@@ -127,7 +134,7 @@ func (t *Twin) welcome(w wire.Welcome) error {
 	}
 	t.Session, t.Member, t.Role = w.Session, w.Member, w.Role
 	t.Epoch, t.Seq, t.Chain = w.Epoch, w.Seq, w.Chain
-	t.Drags, t.Verdicts = map[string]wire.Drag{}, nil
+	t.Drags, t.Verdicts, t.Track = map[string]wire.Drag{}, nil, nil
 	if !goesOn {
 		t.State = w.State
 	}
@@ -144,6 +151,9 @@ func (t *Twin) fact(f wire.Fact) error {
 	t.State.Apply(f.Set)
 	t.Seq, t.Chain = f.Seq, f.Chain
 	t.settle(f.Set)
+	if t.State.Rep.Play == "" {
+		t.Track = nil
+	}
 	if f.Client != "" {
 		t.out.acked(f.N, f.Seq)
 	}
