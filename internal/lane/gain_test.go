@@ -13,6 +13,9 @@ import (
 	"halfline/internal/leverage"
 )
 
+// over is when a run has ended, s.
+const over = 20
+
 // way is one way of the carrier into a lane: straight to a gate, his quickest,
 // and on upfield.
 type way struct {
@@ -76,7 +79,7 @@ func slowSlack(m lane.Moment, gates []float64, k int, model leverage.Model) floa
 			if math.Abs(p.Y-model.Limit) < 1e-9 {
 				return 0 // within the limit or beyond it: rounding decides
 			}
-			if p.Y > model.Limit {
+			if p.Y > model.Limit || t > over {
 				break
 			}
 			most = math.Max(most, slowReach(m.Men[k], model.Ball, t, model.Tackle, p))
@@ -99,7 +102,7 @@ func slowGain(m lane.Moment, got lane.Result, l lane.Lane, model leverage.Model)
 func slowMeeting(m lane.Moment, got lane.Result, n int, w way, model leverage.Model) float64 {
 	for t := 0.1; ; t += 0.1 {
 		p := w.at(t)
-		if p.Y >= model.Broke {
+		if p.Y >= model.Broke || t > over {
 			return model.Broke
 		}
 		for k, d := range m.Men {
