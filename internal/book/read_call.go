@@ -228,42 +228,19 @@ func (r *reader) spot(label string, n *yaml.Node, f map[string]*yaml.Node) (call
 		}
 	}
 	for _, it := range r.items(f["pass"], "pass of "+label) {
-		pf := r.fields(it, "pass rule of "+label, []string{"if", "do", "holds"}, "if", "do")
-		num, rel, ok := release(r.text(pf["if"], "if", 40))
-		if !ok {
-			r.fail(pf["if"], "if: "+describe(pf["if"]), `want "#1", "#2", "#3" or "back", then out, vertical, under, wheel, go or switch`)
-			continue
+		if p, ok := r.passRule(it, label); ok {
+			s.Pass = append(s.Pass, p)
 		}
-		s.Pass = append(s.Pass, call.PassRule{Number: num, Release: rel, Do: r.text(pf["do"], "do", 300),
-			Holds: call.Hold(r.choice(pf["holds"], "holds", "over", "in-phase"))})
 	}
 	return s, true
-}
-
-func release(t string) (number, rel string, ok bool) {
-	w := strings.Fields(t)
-	if len(w) == 0 || len(w) > 2 || !slices.Contains([]string{"#1", "#2", "#3", "back"}, w[0]) {
-		return "", "", false
-	}
-	if len(w) == 2 {
-		if !slices.Contains([]string{"out", "vertical", "under", "wheel", "go", "switch"}, w[1]) {
-			return "", "", false
-		}
-		return w[0], w[1], true
-	}
-	return w[0], "", true
 }
 
 var fitKeys = []string{"job", "owns", "spare", "hat", "key", "say"}
 
 func (r *reader) fit(n *yaml.Node, what string) call.Fit {
 	f := r.fields(n, what, fitKeys, "job", "owns", "hat", "key")
-	jobs := make([]string, len(call.Jobs))
-	for i, j := range call.Jobs {
-		jobs[i] = string(j)
-	}
 	out := call.Fit{
-		Job:   call.Job(r.choice(f["job"], what+": job", jobs...)),
+		Job:   call.Job(r.choice(f["job"], what+": job", words(call.Jobs)...)),
 		Hat:   call.Hat(r.choice(f["hat"], what+": hat", "inside", "outside", "on-ball", "if-open", "either")),
 		Spare: r.flag(f["spare"], what+": spare"),
 		Say:   r.text(f["say"], what+": say", 200),

@@ -154,22 +154,3 @@ const (
 	// HatIfOpen: outside, unless an edge inside of him holds.
 	HatIfOpen Hat = "if-open"
 )
-
-// PassRule is one line of pass rules: when a numbered receiver releases so, do
-// that. An empty Number is the general line.
-type PassRule struct {
-	Number  string // "#1", "#2", "#3", "back", ""
-	Release string // one of play.Releases, ""
-	Do      string
-	// Holds says that he answers for that receiver alone, and how.
-	Holds Hold
-}
-
-// Hold is how a man answers for a receiver downfield.
-type Hold string
-
-const (
-	NoHold  Hold = ""
-	Over    Hold = "over"     // a deep man: between him and the end zone
-	InPhase Hold = "in-phase" // at his hip, hands on the ball
-)

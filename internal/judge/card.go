@@ -32,8 +32,9 @@ func (r *Result) Card(i int) Card {
 	for _, g := range fits(sp) {
 		c.Plays = append(c.Plays, named(strings.Join(g.kinds, ", ")+": "+g.say, n))
 	}
-	for i, p := range sp.Pass {
-		line := named(strings.TrimSpace(p.Number+" "+p.Release)+": "+p.Do, n)
+	for i := range sp.Pass {
+		p := &sp.Pass[i]
+		line := named(p.When()+": "+p.Do, n)
 		if i == 0 {
 			c.Pass = line
 		}
