@@ -1,6 +1,7 @@
 package lane
 
 import (
+	"cmp"
 	"slices"
 
 	"halfline/internal/call"
@@ -51,7 +52,12 @@ func (w *Work) Judge(m *Moment, model leverage.Model) Result {
 // blocker; blocks come out in order from the box edge.
 func (w *Work) merge(m *Moment) {
 	w.sorted = append(w.sorted[:0], m.Blocks...)
-	slices.SortStableFunc(w.sorted, func(a, b Block) int { return int(a.At.X - b.At.X) })
+	slices.SortStableFunc(w.sorted, func(a, b Block) int {
+		// Of two equally far out the one on the man further in comes first, so that
+		// nothing hangs on how they are listed.
+		da, db := &m.Men[a.On], &m.Men[b.On]
+		return cmp.Or(cmp.Compare(a.At.X, b.At.X), cmp.Compare(da.At.X, db.At.X), cmp.Compare(a.By, b.By), cmp.Compare(da.Label, db.Label))
+	})
 	w.blockOf = w.blockOf[:0]
 	for range m.Men {
 		w.blockOf = append(w.blockOf, -1)
