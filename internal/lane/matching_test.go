@@ -66,7 +66,7 @@ func TestYardstickFindsThePublishedAssignment(t *testing.T) {
 func TestMatchingAgainstTheLinearProgramme(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 32))
 	short, rerouted := 0, 0
-	for range 3000 {
+	for range 1000 {
 		lanes, men, density := 1+r.IntN(7), 1+r.IntN(11), r.Float64()
 		w := Work{cand: make([][]candidate, lanes), taken: make([]int, men), seen: make([]bool, men)}
 		var edges [][2]int
@@ -125,6 +125,6 @@ func TestMatchingAgainstTheLinearProgramme(t *testing.T) {
 			rerouted++
 		}
 	}
-	assert.Greater(t, short, 500)
-	assert.Greater(t, rerouted, 100, "graphs where the first free man is not good enough")
+	assert.Greater(t, short, 150)
+	assert.Greater(t, rerouted, 30, "graphs where the first free man is not good enough")
 }
