@@ -185,6 +185,27 @@ test("motion shows from where to where, and goes back there", () => {
 	assert.deepEqual(further, moving);
 });
 
+test("motion keeps its kind and its way, also through undo", () => {
+	const before = scene();
+	const op: Op = { do: "motion", who: "B", at: [480, -180], kind: "push", via: [[160, -160]] };
+	const moving = applyChange(before, predict(before, op, "m1") ?? {});
+	assert.equal(moving.motion.kind, "push");
+	assert.deepEqual(moving.motion.via, [[160, -160]]);
+	const on: Op = { do: "motion", who: "B", at: [600, -180], kind: "jet" };
+	let further = applyChange(moving, predict(moving, on, "m1") ?? {});
+	assert.equal(further.motion.kind, "jet");
+	assert.equal(further.motion.via, undefined);
+	for (const o of inverse(on, moving, book())) {
+		further = applyChange(further, predict(further, o, "m1") ?? {});
+	}
+	assert.deepEqual(further, moving);
+	assert.equal(
+		predict(before, { ...op, kind: "shift" }, "m1"),
+		null,
+		"the hub says if he is on the line",
+	);
+});
+
 test("undo of a look brings the old look and only the men who had left it", () => {
 	const before = applyChange(scene(), { men: { H: { at: [360, -36], line: false } } });
 	const back = inverse({ do: "look", look: "twins-left" }, before, book());

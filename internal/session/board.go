@@ -46,6 +46,11 @@ func (s *State) Board(b *book.Book, drags map[string]Place) judge.Board {
 			}
 		}
 	}
+	if _, dragged := drags[s.Motion.Who]; s.Motion.Who != "" && !dragged {
+		before := withMan(l, s.Motion.Who, s.Motion.From.Offset(), s.Motion.Line)
+		t := before.Timeline(s.Motion.motion(before))
+		out.Motion = &t
+	}
 	for _, m := range l.Men {
 		jm := judge.Man{Man: m, Athlete: b.Offense(l, m)}
 		if frozen {

@@ -6,7 +6,6 @@ import (
 
 	"halfline/internal/book"
 	"halfline/internal/field"
-	"halfline/internal/look"
 )
 
 // Actor is who wants something done, and when. Number is his jersey, if he gave
@@ -222,41 +221,6 @@ func (d decider) lineup() (Change, *Refusal) {
 		}
 	}
 	return Change{Spots: linedUp(d.s, d.b, d.op.Who)}, nil
-}
-
-func (d decider) motion() (Change, *Refusal) {
-	s, op := d.s, d.op
-	if s.Moment.Play != "" {
-		return refuse(CodeFrozen, "")
-	}
-	if op.Who == "" {
-		if s.Motion.Who == "" {
-			return Change{}, nil
-		}
-		back := Man{At: s.Motion.From, Line: s.Motion.Line}
-		return d.fresh(Change{Motion: &Motion{}, Men: map[string]*Man{s.Motion.Who: &back}}), nil
-	}
-	man, ok := s.Men[op.Who]
-	switch {
-	case !ok:
-		return refuse(CodeUnknown, op.Who)
-	case op.At == nil:
-		return refuse(CodeBadValue, "at")
-	case !s.Ball.FieldBall().Inside(op.At.Offset()):
-		return refuse(CodeOffField, op.Who)
-	case s.Motion.Who != "" && s.Motion.Who != op.Who:
-		return refuse(CodeIllegalMove, s.Motion.Who+" is in motion already")
-	}
-	mo := Motion{Who: op.Who, From: man.At, To: *op.At, Line: man.Line}
-	l := s.Shown()
-	if s.Motion.Who == op.Who { // sent on: he started where he first stood
-		mo.From, mo.Line = s.Motion.From, s.Motion.Line
-		l = withMan(l, op.Who, mo.From.Offset(), mo.Line)
-	}
-	if v := l.MotionViolation(l.Usual(look.Straight, op.Who, op.At.Offset())); v != "" {
-		return refuse(CodeIllegalMove, v)
-	}
-	return d.fresh(Change{Motion: &mo, Men: map[string]*Man{op.Who: {At: *op.At}}}), nil
 }
 
 func (d decider) manners() (Change, *Refusal) {

@@ -59,6 +59,7 @@ func (s *State) Clone() State {
 	c.Spots = clone(s.Spots)
 	c.Members = clone(s.Members)
 	c.Committed = append([]string{}, s.Committed...)
+	c.Motion = s.Motion.clone()
 	c.Moment = s.Moment.clone()
 	c.Rep = s.Rep.clone()
 	return c
@@ -89,10 +90,12 @@ func (s *State) Apply(c Change) {
 	set(&s.Side, c.Side)
 	set(&s.Look, c.Look)
 	set(&s.Call, c.Call)
-	set(&s.Motion, c.Motion)
 	set(&s.Floor, c.Floor)
 	set(&s.Hidden, c.Hidden)
 	set(&s.Door, c.Door)
+	if c.Motion != nil {
+		s.Motion = c.Motion.clone()
+	}
 	if c.Moment != nil {
 		s.Moment = c.Moment.clone()
 	}

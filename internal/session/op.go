@@ -12,7 +12,7 @@ package session
 //	line    who, on              a man of the offense is on the line, or off it
 //	spot    spot, on             a spot of the call is on the board, or off it
 //	lineup  who                  that spot goes where its rule wants it; empty: all spots nobody holds
-//	motion  who, at              send a man in motion to a place, he is there now; without who: back where he was
+//	motion  who, at, kind, via   send a man in motion to a place, he is there now; without who: back where he was
 //	freeze  play                 freeze the moment when the carrier of this play commits
 //	thaw                         back to the alignment
 //	snap    play, errors, lane, seed, mode  run a rep of this play from its beginning, at a speed
@@ -40,6 +40,8 @@ type Op struct {
 	Ball   *Ball   `json:"ball,omitempty"`
 	Who    string  `json:"who,omitempty"`
 	At     *Place  `json:"at,omitempty"`
+	Kind   string  `json:"kind,omitempty" enum:"straight,push,jet,orbit,return,shift"`
+	Via    []Place `json:"via,omitempty"` // places passed on the way, at most eight; absent: the kind's usual way
 	On     bool    `json:"on,omitempty"`
 	Blocks []Block `json:"blocks,omitempty"`
 	Mode   string  `json:"mode,omitempty"`

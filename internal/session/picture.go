@@ -169,7 +169,7 @@ func mirrored(s *State, side field.Side) Change {
 	}
 	if s.Motion.Who != "" {
 		m := s.Motion
-		m.From, m.To = flip(m.From), flip(m.To)
+		m.From, m.To, m.Via = flip(m.From), flip(m.To), each(m.Via, flip)
 		c.Motion = &m
 	}
 	return c
@@ -181,7 +181,8 @@ func ballTo(s *State, ball Ball) Change {
 	c := Change{Ball: &ball, Moment: &Moment{}, Men: map[string]*Man{}, Spots: map[string]*Spot{}}
 	fb := ball.FieldBall()
 	if m := s.Motion; m.Who != "" {
-		m.From, m.To = PlaceOf(clampIn(fb, m.From.Offset())), PlaceOf(clampIn(fb, m.To.Offset()))
+		keep := func(p Place) Place { return PlaceOf(clampIn(fb, p.Offset())) }
+		m.From, m.To, m.Via = keep(m.From), keep(m.To), each(m.Via, keep)
 		c.Motion = &m
 	}
 	for tag, m := range s.Men {

@@ -46,6 +46,12 @@ func anyOp(t *rapid.T, b *book.Book) session.Op {
 			at := session.Place{field.Inches(rapid.IntRange(-1400, 1400).Draw(t, "x")), field.Inches(rapid.IntRange(-500, 700).Draw(t, "y"))}
 			op.At = &at
 		}
+		if op.Do == "motion" && rapid.Bool().Draw(t, "by a way of his own") {
+			op.Kind = pick("kind", "", "straight", "push", "jet", "orbit", "return", "shift", "zoom")
+			for range rapid.IntRange(0, 2).Draw(t, "places") {
+				op.Via = append(op.Via, session.Place{field.Inches(rapid.IntRange(-1000, 1000).Draw(t, "x")), field.Inches(rapid.IntRange(-500, 10).Draw(t, "y"))})
+			}
+		}
 	case "spot", "hold":
 		op.Spot, op.On = pick("spot", "C", "N", "FS", "LB", "BC", "SS", "XX"), rapid.Bool().Draw(t, "on")
 	case "give", "admit", "remove":

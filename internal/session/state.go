@@ -73,6 +73,10 @@ type Motion struct {
 	From Place  `json:"from"`
 	To   Place  `json:"to"`   // he is there now
 	Line bool   `json:"line"` // he was on the line before
+	// Kind is how he goes, in the usual way of the kind; absent: straight.
+	Kind string `json:"kind,omitempty" enum:"straight,push,jet,orbit,return,shift"`
+	// Via are the places that he passes instead of the kind's usual way.
+	Via []Place `json:"via,omitempty"`
 }
 
 // Moment is a frozen moment of a run: where everybody is then.

@@ -2,9 +2,11 @@ package session_test
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 
 	"halfline/internal/book"
+	"halfline/internal/look"
 	"halfline/internal/session"
 )
 
@@ -69,10 +71,16 @@ func valid(s *session.State, b *book.Book) []string {
 	if m := s.Motion; m.Who != "" {
 		inside("motion from", m.From)
 		inside("motion to", m.To)
+		for _, p := range m.Via {
+			inside("motion by", p)
+		}
+		if m.Kind != "" && !slices.Contains(look.MotionKinds, look.MotionKind(m.Kind)) {
+			bad("motion %q", m.Kind)
+		}
 		if man, ok := s.Men[m.Who]; !ok || man.At != m.To {
 			bad("%s in motion to %v stands at %v", m.Who, m.To, man.At)
 		}
-	} else if m != (session.Motion{}) {
+	} else if !reflect.DeepEqual(m, session.Motion{}) {
 		bad("motion of nobody %v", m)
 	}
 	if len(s.Members) > session.MaxMembers {

@@ -10,7 +10,7 @@ export function predict(state: State, op: Op, member: string): Change | null {
 		case "place":
 			return op.who === undefined || op.at === undefined ? null : placed(state, op.who, op.at);
 		case "motion":
-			return sent(state, op.who ?? "", op.at);
+			return sent(state, op);
 		case "line": {
 			const man = op.who === undefined ? undefined : state.men[op.who];
 			return man === undefined || op.who === undefined
@@ -89,18 +89,28 @@ function placed(state: State, who: string, to: Place): Change | null {
 
 const nobody = (): Motion => ({ who: "", from: [0, 0], to: [0, 0], line: false });
 
-/** sent puts a man in motion, or the man in motion back where he was. */
-function sent(state: State, who: string, to: Place | undefined): Change | null {
+/**
+ * sent puts a man in motion, or the man in motion back where he was. Whether one
+ * who is set again is on the line is the hub's to say.
+ */
+function sent(state: State, { who = "", at: to, kind, via }: Op): Change | null {
 	const { motion } = state;
 	if (who === "") {
 		if (motion.who === "") return null;
 		return { motion: nobody(), men: { [motion.who]: { at: motion.from, line: motion.line } } };
 	}
 	const man = state.men[who];
-	if (man === undefined || to === undefined) return null;
+	if (man === undefined || to === undefined || kind === "shift" || kind === "return") return null;
 	const start = motion.who === who ? motion : { from: man.at, line: man.line };
 	return {
-		motion: { who, from: start.from, to, line: start.line },
+		motion: {
+			who,
+			from: start.from,
+			to,
+			line: start.line,
+			...(kind === undefined ? {} : { kind }),
+			...(via === undefined ? {} : { via }),
+		},
 		men: { [who]: { at: to, line: false } },
 	};
 }

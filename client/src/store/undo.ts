@@ -90,13 +90,19 @@ const holdersBack = (before: State): Op[] =>
 		.map(([spot, s]) => ({ do: "give", spot, member: s.by }));
 
 /** motionBack sends the man who was in motion from where he started. */
-function motionBack({ motion: { who, from, to, line } }: State): Op[] {
+function motionBack({ motion: { who, from, to, line, kind, via } }: State): Op[] {
 	return who === ""
 		? []
 		: [
 				{ do: "place", who, at: from },
 				{ do: "line", who, on: line },
-				{ do: "motion", who, at: to },
+				{
+					do: "motion",
+					who,
+					at: to,
+					...(kind === undefined ? {} : { kind }),
+					...(via === undefined ? {} : { via }),
+				},
 			];
 }
 

@@ -83,7 +83,14 @@ const ball = thing<Ball>({
 });
 const man = thing<Man>({ at: pair, line: flag });
 const spot = thing<Spot>({ at: pair, by: text, man: text });
-const motion = thing<Motion>({ who: text, from: pair, to: pair, line: flag });
+const motion = thing<Motion>({
+	who: text,
+	from: pair,
+	to: pair,
+	line: flag,
+	kind: may(word("straight", "push", "jet", "orbit", "return", "shift")),
+	via: may(list(pair)),
+});
 const block = thing<Block>({ by: text, on: text });
 const moment = thing<Moment>({
 	play: text,

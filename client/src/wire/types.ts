@@ -135,7 +135,7 @@ export interface OpUp {
  *   line    who, on              a man of the offense is on the line, or off it
  *   spot    spot, on             a spot of the call is on the board, or off it
  *   lineup  who                  that spot goes where its rule wants it; empty: all spots nobody holds
- *   motion  who, at              send a man in motion to a place, he is there now; without who: back where he was
+ *   motion  who, at, kind, via   send a man in motion to a place, he is there now; without who: back where he was
  *   freeze  play                 freeze the moment when the carrier of this play commits
  *   thaw                         back to the alignment
  *   snap    play, errors, lane, seed, mode  run a rep of this play from its beginning, at a speed
@@ -191,6 +191,9 @@ export interface Op {
 	ball?: Ball;
 	who?: string;
 	at?: Place;
+	kind?: "straight" | "push" | "jet" | "orbit" | "return" | "shift";
+	/** places passed on the way, at most eight; absent: the kind's usual way */
+	via?: Place[];
 	on?: boolean;
 	blocks?: Block[];
 	mode?: string;
@@ -368,6 +371,10 @@ export interface Motion {
 	to: Place;
 	/** he was on the line before */
 	line: boolean;
+	/** Kind is how he goes, in the usual way of the kind; absent: straight. */
+	kind?: "straight" | "push" | "jet" | "orbit" | "return" | "shift";
+	/** Via are the places that he passes instead of the kind's usual way. */
+	via?: Place[];
 }
 
 /** Moment is a frozen moment of a run: where everybody is then. */
