@@ -119,9 +119,10 @@ func (l *Lane) shut(m *Moment, bs []Block) {
 }
 
 // holds reports whether a man stands in a lane. The innermost lane takes men
-// who stand inside of the box edge too: they fit it from inside out.
+// who stand in the box too: they fit it from inside out. Beyond the box, on the
+// other side of the ball, a man is in no lane of this side.
 func (l *Lane) holds(d *Man) bool {
-	return (d.At.X >= l.Inner || l.N == 0) && d.At.X < l.Outer
+	return (d.At.X >= l.Inner || l.N == 0 && d.At.X > -l.Inner) && d.At.X < l.Outer
 }
 
 // ownsLane reports whether lane n of so many is his by the call.

@@ -89,7 +89,7 @@ func read(m lane.Moment) twin {
 	}
 	// Rule 4: what is left needs a free man of its own; the last lane one who is
 	// outside the ball. A man who stands still answers for the lane he stands
-	// in, and for lane 0 from inside the box edge too; a man in motion for every
+	// in, and for lane 0 from in the box too, but not from beyond it; a man in motion for every
 	// lane where he meets the carrier within the gain limit; a man of whom a race
 	// has told already, for the lane that he makes.
 	for l := 0; l <= n; l++ {
@@ -101,7 +101,7 @@ func read(m lane.Moment) twin {
 			if blocked[k] || d.Late || l == n && d.At.X <= m.Ball.X {
 				continue
 			}
-			in := (d.At.X >= t.edges[l] || l == 0) && d.At.X < t.edges[l+1]
+			in := (d.At.X >= t.edges[l] || l == 0 && d.At.X > -m.Edge) && d.At.X < t.edges[l+1]
 			if d.Makes != nil {
 				in = *d.Makes == l
 			} else if d.Vel != nil {
@@ -140,7 +140,7 @@ func anyMoment(r *rand.Rand) lane.Moment {
 	m := lane.Moment{Edge: grid(72, 216), Sideline: grid(480, 1200), Ball: field.Offset{X: grid(0, 600), Y: grid(-180, 36)},
 		Going: field.Vec{X: r.Float64()*8 - 1, Y: r.Float64() * 5}, Carrier: athlete.Athlete{Top: 7.5, Tau: 0.8}}
 	for i := range 1 + r.IntN(7) {
-		m.Men = append(m.Men, lane.Man{Label: string(rune('A' + i)), At: field.Offset{X: grid(0, 900), Y: grid(0, 540)},
+		m.Men = append(m.Men, lane.Man{Label: string(rune('A' + i)), At: field.Offset{X: grid(-300, 900), Y: grid(0, 540)},
 			Late: r.IntN(6) == 0, Athlete: athlete.Athlete{Top: 8, Tau: 0.8, React: 0.35}})
 	}
 	for i := range r.IntN(5) {
