@@ -50,7 +50,7 @@ func TestStopAgainstItsClosedForm(t *testing.T) {
 
 func restToRest(a Athlete, d float64) float64 {
 	q := math.Exp(-d / (a.Top * a.Tau))
-	z := (1 - math.Sqrt(1-q)) / q
+	z := 1 / (1 + math.Sqrt(1-q)) // the smaller root, without cancelling
 	return d/a.Top - 2*a.Tau*math.Log(z)
 }
 
