@@ -133,7 +133,7 @@ func TestCheckWorkedLanes(t *testing.T) {
 // A staff's book changes the answer; --book has its twin in the environment.
 func TestCheckWithAStaffsBook(t *testing.T) {
 	// By the staff's rule the apex of two-read is the force, hat outside.
-	staff := file(t, "staff.book.yaml", "book: 1\nname: A staff\ncalls:\n  two-read: {from: two-read, ways: {N: force}}\n")
+	staff := file(t, "staff.book.yaml", "book: 1\nname: A staff\nsettings:\n  two-read: {apex: force}\n")
 	for name, got := range map[string]ran{
 		"by flag":        runCommand(t, "", nil, "check", "--book", staff, scene("apex-over-the-top.scene.yaml")),
 		"by environment": runCommand(t, "", map[string]string{"HALFLINE_BOOK": staff}, "check", scene("apex-over-the-top.scene.yaml")),

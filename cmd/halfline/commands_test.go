@@ -43,7 +43,12 @@ func TestBookCheck(t *testing.T) {
 	got := runCommand(t, "", nil, "book", "check", herons)
 	assert.Equal(t, exitDone, got.code)
 	assert.Empty(t, got.err)
-	assert.Regexp(t, `^Herons week 4: 17 looks, \d+ calls, \d+ plays, 9 men\n$`, got.out)
+	assert.Regexp(t, `^Herons week 4: 17 looks, \d+ calls, \d+ plays, 9 men\nmatch-line: 8 yd, kick-outs: box\ntwo-read: corner outside \(or inside, divider, press\); apex spill \(or force\); `, got.out)
+
+	own := file(t, "own.book.yaml", "book: 1\nname: Our book\nsettings:\n  two-read: {corner: inside, apex: force}\n  quarters: {force: safety}\n  match-line: 10\n  kick-outs: spill\n")
+	set := runCommand(t, "", nil, "book", "check", own)
+	assert.Equal(t, exitDone, set.code)
+	assert.Contains(t, set.out, "\nmatch-line: 10 yd, kick-outs: spill\ntwo-read: corner inside (or outside, divider, press); apex force (or spill); wheel corner (or safety)\nquarters: ")
 
 	text, err := os.ReadFile(herons)
 	require.NoError(t, err)

@@ -22,6 +22,7 @@ type Book struct {
 	Menu     []string // play ids that leverage is judged against by default
 	Athletes Athletes
 	Model    leverage.Model
+	KickOuts KickOut
 	Caution  string
 }
 

@@ -20,7 +20,7 @@ athletes:
   apex: {forty: 5.2, react: 0.4}
 model: {gain_limit: 5, set: 0.2}
 plays:
-  crack:
+  sweep:
     name: Crack toss
     kind: toss
     carrier: back
@@ -102,7 +102,7 @@ func TestGoodBook(t *testing.T) {
 func TestWrongBooks(t *testing.T) {
 	for _, c := range []struct{ what, old, new, want string }{
 		{"an unknown key", "caution: Walk.", "warning: Walk.",
-			"b.book.yaml:4:1: book: unknown key \"warning\": want book, name, menu, caution, athletes, model, plays, calls, looks or squad"},
+			"b.book.yaml:4:1: book: unknown key \"warning\": want book, name, menu, caution, athletes, model, settings, plays, calls, looks or squad"},
 		{"another version", "book: 1", "book: 2",
 			"b.book.yaml:1:7: book: version \"2\": want 1"},
 		{"a missing name", "name: A staff\n", "",
@@ -126,21 +126,21 @@ func TestWrongBooks(t *testing.T) {
 		{"a negative set", "set: 0.2", "set: -0.2",
 			"b.book.yaml:8:29: model: set: -0.2: want 0 to 1"},
 		{"an unknown kind of play", "kind: toss", "kind: reverse",
-			"b.book.yaml:12:11: play crack: kind: \"reverse\": want toss, swing, bubble, now or pass"},
+			"b.book.yaml:12:11: play sweep: kind: \"reverse\": want toss, swing, bubble, now or pass"},
 		{"an unknown carrier", "carrier: back", "carrier: B",
-			"b.book.yaml:13:14: play crack: carrier: \"B\": want #1, #2, #3, far #1, far #2, back or fullback"},
+			"b.book.yaml:13:14: play sweep: carrier: \"B\": want #1, #2, #3, far, back or fullback"},
 		{"an unknown target", "on: apex}", "on: nickel}",
-			"b.book.yaml:14:29: play crack: on: \"nickel\": want corner, apex, safety or hook"},
+			"b.book.yaml:14:29: play sweep: on: \"nickel\": want corner, apex, safety or hook"},
 		{"the carrier blocks", "{by: \"#1\", on: apex}", "{by: back, on: apex}",
-			"b.book.yaml:14:19: play crack: back carries the ball and cannot block: another man"},
+			"b.book.yaml:14:19: play sweep: back carries the ball and cannot block: another man"},
 		{"a play without a catch", "    caught: {at: 1.1, place: [2.5, 0.9]}\n", "",
-			"b.book.yaml:11:5: play crack: \"caught\" is missing: add it"},
+			"b.book.yaml:11:5: play sweep: \"caught\" is missing: add it"},
 		{"a commitment before the catch", "commits: {at: 1.5", "commits: {at: 1.0",
-			"b.book.yaml:17:14: play crack: commits at 1 s, before the catch at 1.1 s: a time not before the catch"},
+			"b.book.yaml:17:14: play sweep: commits at 1 s, before the catch at 1.1 s: a time not before the catch"},
 		{"a carrier too fast", "going: [5, 1.8]", "going: [50, 1.8]",
-			"b.book.yaml:17:51: play crack: commits: going: 50: want -12 to 12"},
-		{"a play's bad name", "  crack:", "  Crack:",
-			"b.book.yaml:10:3: name \"Crack\": lower-case letters, digits and dashes, at most 40"},
+			"b.book.yaml:17:51: play sweep: commits: going: 50: want -12 to 12"},
+		{"a play's bad name", "  sweep:", "  Sweep:",
+			"b.book.yaml:10:3: name \"Sweep\": lower-case letters, digits and dashes, at most 40"},
 		{"an unknown release", "release: vertical", "release: post",
 			"b.book.yaml:21:29: play seam: release: \"post\": want out, vertical, under, wheel, go, switch, block or behind"},
 		{"throws upside down", "throws: [1.7, 2.5]", "throws: [2.5, 1.7]",
@@ -150,7 +150,7 @@ func TestWrongBooks(t *testing.T) {
 		{"a pass with a carrier", "    kind: pass\n", "    kind: pass\n    carrier: back\n",
 			"b.book.yaml:20:5: play seam: unknown key \"carrier\": want name, kind, motion, routes, throws or fakes"},
 		{"a run with throws", "    kind: toss\n", "    kind: toss\n    throws: []\n",
-			"b.book.yaml:13:5: play crack: unknown key \"throws\": want name, kind, motion, carrier, blocks, leaves, caught, commits or routes"},
+			"b.book.yaml:13:5: play sweep: unknown key \"throws\": want name, kind, motion, carrier, blocks, leaves, caught, commits or routes"},
 		{"a route without legs", "legs: [[0, 20]]", "legs: []",
 			"b.book.yaml:21:57: play seam: legs: none: at least one [outward, downfield]"},
 		{"a call from nowhere", "from: quarters", "from: cover-9",
@@ -162,9 +162,9 @@ func TestWrongBooks(t *testing.T) {
 		{"a circle of calls", "  mine:\n    spots:", "  mine:\n    from: theirs\n  theirs:\n    from: mine\n  more:\n    spots:",
 			"b.book.yaml:31:11: from \"theirs\": no such call before this one: want SORTED+ours\nb.book.yaml:33:11: from \"mine\": no such call before this one: want SORTED+ours"},
 		{"an unknown way", "ways: {N: apex}", "ways: {N: wide}",
-			"b.book.yaml:27:15: N: no way \"wide\": want apex"},
-		{"a way of a spot without ways", "ways: {N: apex}", "ways: {FS: wide}",
-			"b.book.yaml:27:16: FS has no other way to play: leave it out"},
+			"b.book.yaml:27:15: N: no way \"wide\": want apex, cover-down, cutback or carry"},
+		{"a way of a spot without ways", "ways: {N: apex}", "ways: {LB: wide}",
+			"b.book.yaml:27:16: LB has no other way to play: leave it out"},
 		{"a way of nobody", "ways: {N: apex}", "ways: {K: apex}",
 			"b.book.yaml:27:12: ways: no spot \"K\" in call ours: a spot of this call"},
 		{"a wrong landmark", "best: \"#1+1\"", "best: \"#4+1\"",
@@ -244,7 +244,7 @@ func TestWrongBooks(t *testing.T) {
 			require.Contains(t, goodBook, c.old)
 			_, err := book.Read("b.book.yaml", []byte(strings.Replace(goodBook, c.old, c.new, 1)))
 			require.Error(t, err)
-			assert.Equal(t, names("crack", "seam").Replace(c.want), err.Error())
+			assert.Equal(t, names("sweep", "seam").Replace(c.want), err.Error())
 		})
 	}
 }

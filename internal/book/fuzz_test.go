@@ -61,6 +61,11 @@ func FuzzReadScene(f *testing.F) {
 
 func FuzzReadBook(f *testing.F) {
 	f.Add([]byte(goodBook))
+	f.Add([]byte(soundCall))
+	for _, w := range flaws {
+		f.Add([]byte(strings.Replace(soundCall, w.old, w.new, 1)))
+	}
+	f.Add([]byte("book: 1\nname: A\nsettings:\n  two-read: {corner: inside, apex: force, wheel: safety}\n  match-line: 10\n  kick-outs: spill\n"))
 	for _, o := range odd {
 		f.Add([]byte(o))
 		f.Add([]byte(strings.Replace(goodBook, "from: quarters", "from: "+o, 1)))

@@ -56,7 +56,7 @@ func mustShip(id string) *Book {
 // Read reads a staff's book over the built-in one. The error is Problems.
 func Read(file string, data []byte) (*Book, error) { return read(file, data, Builtin()) }
 
-var bookKeys = []string{"book", "name", "menu", "caution", "athletes", "model", "plays", "calls", "looks", "squad"}
+var bookKeys = []string{"book", "name", "menu", "caution", "athletes", "model", "settings", "plays", "calls", "looks", "squad"}
 
 func read(file string, data []byte, base *Book) (*Book, error) {
 	r := &reader{file: file}
@@ -71,16 +71,20 @@ func read(file string, data []byte, base *Book) (*Book, error) {
 	b := &Book{ID: strings.TrimSuffix(path.Base(file), ".book.yaml"), Name: r.text(f["name"], "name", 40)}
 	raw := map[string]*rawCall{}
 	if base == nil {
-		b.Model = leverage.Default()
+		b.Model, b.KickOuts = leverage.Default(), Box
 	} else {
 		b.Calls, b.Plays, b.Menu = base.Calls, base.Plays, base.Menu
-		b.Athletes, b.Model, b.Caution = base.Athletes, base.Model, base.Caution
+		b.Athletes, b.Model, b.KickOuts, b.Caution = base.Athletes, base.Model, base.KickOuts, base.Caution
 		raw = builtinCalls()
 	}
 	b.Athletes = r.athletes(f["athletes"], b.Athletes)
 	b.Model = r.model(f["model"], b.Model)
+	r.bookSettings(f["settings"], b)
 	b.Plays = merged(b.Plays, r.plays(f["plays"]), func(p *play.Play) string { return p.ID })
-	b.Calls = merged(b.Calls, r.calls(f["calls"], raw), func(c *call.Call) string { return c.ID })
+	callID := func(c *call.Call) string { return c.ID }
+	b.Calls = merged(b.Calls, r.settle(f["calls"], raw), callID)
+	b.Calls = kicked(merged(b.Calls, r.calls(f["calls"], raw), callID), b.KickOuts)
+	r.unsettled(raw)
 	if f["menu"] != nil {
 		b.Menu = r.menu(f["menu"], b.playIDs())
 	}

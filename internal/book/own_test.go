@@ -29,7 +29,17 @@ func (s stage) shown() []assign.Shown {
 // nobody has.
 func owns(t *testing.T, id string, side field.Side, s stage) (map[string]string, []string) {
 	t.Helper()
-	c, ok := book.Builtin().Call(id)
+	return ownsOf(t, book.Builtin(), id, side, s)
+}
+
+func owned(t *testing.T, b *book.Book, id string, s stage) (map[string]string, []string) {
+	t.Helper()
+	return ownsOf(t, b, id, field.Right, s)
+}
+
+func ownsOf(t *testing.T, b *book.Book, id string, side field.Side, s stage) (map[string]string, []string) {
+	t.Helper()
+	c, ok := b.Call(id)
 	require.True(t, ok)
 	var duties []assign.Duty
 	for i := range c.Spots {

@@ -23,7 +23,12 @@ const (
 // first.
 type reader struct {
 	file string
+	root *yaml.Node
 	errs Problems
+	// chosen holds a book's settings by call, settingOf those calls in the order
+	// of the file.
+	chosen    map[string][]entry
+	settingOf []entry
 }
 
 // tree parses a file of one YAML document.
@@ -55,7 +60,23 @@ func (r *reader) tree(data []byte) *yaml.Node {
 	if !r.sane(doc.Content[0], 0, &count) {
 		return nil
 	}
-	return doc.Content[0]
+	r.root = doc.Content[0]
+	return r.root
+}
+
+// has reports whether a node is of this file.
+func (r *reader) has(n *yaml.Node) bool { return n != nil && within(r.root, n) }
+
+func within(root, n *yaml.Node) bool {
+	if root == nil || root == n {
+		return root != nil
+	}
+	for _, c := range root.Content {
+		if within(c, n) {
+			return true
+		}
+	}
+	return false
 }
 
 // syntax is what the YAML parser complains of, with its place.

@@ -89,7 +89,7 @@ calls:
     ways: {N: apex}
     spots:
       LB: {eyes: near guard}
-      W: {like: N, name: Second nickel}
+      W: {like: N, half: back, name: Second nickel}
 `)
 	n, was := spot(t, b, "ours", "N"), spot(t, b, "quarters", "N")
 	assert.Equal(t, call.Off("apex"), n.Stand.Inner.Off)
@@ -117,11 +117,13 @@ calls:
     from: two-read
     ways: {C: inside}
     checks: {crack: hold}
-  two: {from: one, ways: {N: force}}
+  two: {from: one, ways: {C: secondary, N: force, FS: inside}}
   quarters: {name: Our quarters, from: quarters, ways: {C: press}}
 `)
-	assert.Equal(t, call.Inside, spot(t, b, "two", "C").Stand.Keep.Side, "the way of the call between")
+	assert.Equal(t, call.Inside, spot(t, b, "one", "C").Stand.Keep.Side)
+	assert.Equal(t, call.Outside, spot(t, b, "two", "C").Stand.Keep.Side, "its own way in place of the call's between")
 	assert.Equal(t, call.Force, spot(t, b, "two", "N").Fits[play.Toss].Job)
+	assert.Equal(t, call.InsideOut, spot(t, b, "two", "N").Fits[play.Bubble].Job, "a way changes the fits that it names")
 	c, _ := b.Call("two")
 	assert.Equal(t, map[string]string{"crack": "hold"}, c.Checks)
 	q, _ := b.Call("quarters")

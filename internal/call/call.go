@@ -12,6 +12,16 @@ type Call struct {
 	// Checks is what changes against something the look does: push, crack,
 	// wheel, bubble-and-go, flood, trips.
 	Checks map[string]string
+	// Settings are what staffs play otherwise, and what is chosen here.
+	Settings []Setting
+}
+
+// Setting is one thing of a call on which staffs differ. The usual choice is
+// the first.
+type Setting struct {
+	Name    string
+	Choices []string
+	Chosen  string
 }
 
 // Spot gives the spot with a label.
@@ -111,6 +121,9 @@ type Fit struct {
 	Spare bool
 	// Hat is the side of his blocker his hat must be on.
 	Hat Hat
+	// Kick is the same for a force man whose blocker comes from inside and wants
+	// him outside (a kick-out); "" for everybody else.
+	Kick Hat
 	// Key is when his key shows, in seconds after the snap; OnThrow means when
 	// the ball leaves the hand.
 	Key     float64
