@@ -2,6 +2,8 @@ package book_test
 
 import (
 	"fmt"
+	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -174,4 +176,17 @@ func TestWrongSettings(t *testing.T) {
 		_, err := book.Read("b.yaml", []byte("book: 1\nname: A staff\n"+c.text))
 		assert.EqualError(t, err, c.want, c.what)
 	}
+}
+
+// The book that the README shows is read as it stands there.
+func TestReadmeBook(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	_, text, ok := strings.Cut(string(readme), "```yaml\nbook: 1\n")
+	require.True(t, ok)
+	text, _, _ = strings.Cut(text, "```")
+	b, err := book.Read("b.yaml", []byte("book: 1\n"+text))
+	require.NoError(t, err)
+	assert.Equal(t, "safety", chosen(t, b, "quarters-in")["force"])
+	assert.Equal(t, call.OnThrow, spot(t, b, "quarters-in", "LB").Pass[0].Holds)
 }
