@@ -58,9 +58,12 @@ func FuzzLane(f *testing.F) {
 	})
 }
 
-// outside: every block lies between the box edge and the sideline; of others the
-// brief says nothing.
+// outside: every block lies between the box edge and the sideline, and the box
+// ends before it; of others the brief says nothing.
 func outside(m lane.Moment) bool {
+	if m.Edge > m.Sideline {
+		return false
+	}
 	for _, b := range m.Blocks {
 		if b.At.X < m.Edge || b.At.X > m.Sideline {
 			return false
