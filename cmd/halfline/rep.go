@@ -177,8 +177,8 @@ func repCommand(_ context.Context, s stdio, args []string) int {
 		for i, p := range fr.Men {
 			o.Men[r.Labels[i]] = at(p)
 		}
-		for i, p := range fr.By {
-			o.Men[r.Board.Men[r.Picture.Blocks[i].By].Man.Tag] = at(p)
+		for i, p := range fr.Off {
+			o.Men[r.Board.Men[i].Man.Tag] = at(p)
 		}
 		out.Trace = append(out.Trace, o)
 	}

@@ -89,9 +89,12 @@ func (r *reader) playMotion(n *yaml.Node, what string) *play.Motion {
 	if n == nil {
 		return nil
 	}
-	f := r.fields(n, what+": motion", []string{"by", "kind", "to", "going"}, "by", "kind", "to")
+	f := r.fields(n, what+": motion", []string{"by", "kind", "off", "to", "going"}, "by", "kind", "to")
 	m := &play.Motion{By: play.Ref(r.choice(f["by"], what+": motion: by", eligible...)),
 		Kind: r.choice(f["kind"], what+": motion: kind", motionKinds...)}
+	if f["off"] != nil {
+		m.Off = play.Ref(r.choice(f["off"], what+": motion: off", "#1", "#2", "#3"))
+	}
 	if v := r.numbers(f["to"], what+": motion: to", 2, -40, 40); v != nil {
 		m.To = field.Vec{X: v[0], Y: v[1]}
 		if m.To.Y > -0.5 {

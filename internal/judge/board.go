@@ -133,5 +133,9 @@ type FaultResult struct {
 	Opens     int // -1: nothing
 	SavedBy   string
 	Cost      float64
-	spot      int // index into Spots
+	// Of a rep: when, and the receiver who is free.
+	T    float64
+	Man  string
+	spot int // index into Spots
+	say  string
 }

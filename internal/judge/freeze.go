@@ -72,7 +72,7 @@ func Freeze(b *Board, pl *play.Play) (f Frozen, ok bool) {
 func Picture(b *Board, pl *play.Play) (lv *leverage.Board, p *leverage.Picture, labels []string, ok bool) {
 	w := newWork(b)
 	p = &leverage.Picture{}
-	if pl.Kind == play.Pass || !w.lv.Draw(p, pl) {
+	if !w.lv.Draw(p, pl) {
 		return nil, nil, nil, false
 	}
 	return &w.lv, p, w.labels, true

@@ -22,12 +22,10 @@ func NewReps(b *Board, pl *play.Play) (*Reps, error) {
 		return nil, fmt.Errorf("moment: a rep starts at the snap: leave it out")
 	case pl == nil:
 		return nil, fmt.Errorf("play: none named: add one of the book's runs or screens")
-	case pl.Kind == play.Pass:
-		return nil, fmt.Errorf("play: %s is a pass: name a run or screen", pl.ID)
 	}
 	lv, p, labels, ok := Picture(b, pl)
 	if !ok {
-		return nil, fmt.Errorf("play: nobody in this look can carry %s: name another", pl.ID)
+		return nil, fmt.Errorf("play: this look cannot run %s: name another", pl.ID)
 	}
 	return &Reps{Board: lv, Picture: p, Labels: labels}, nil
 }
@@ -40,10 +38,13 @@ func (r *Reps) Error(label string, e rep.Error) (spot int, err error) {
 			continue
 		}
 		o := rep.OrderOf(&r.Board.Spots[i].Duty, r.Picture.Play, r.Board.Side)
-		if err := rep.Possible(o, e); err != nil {
+		if err := rep.Possible(o, r.Picture.Play, e, r.covers(i)); err != nil {
 			return 0, fmt.Errorf("%s=%s: %w", label, e, err)
 		}
 		return i, nil
 	}
 	return 0, fmt.Errorf("%s=%s: nobody of that name on defense", label, e)
 }
+
+// covers reports whether spot i answers for a receiver of the play.
+func (r *Reps) covers(i int) bool { return rep.Covers(r.Picture, i) }

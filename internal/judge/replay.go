@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"halfline/internal/field"
+	"halfline/internal/look"
 	"halfline/internal/play"
 	"halfline/internal/rep"
 )
@@ -21,48 +22,76 @@ const trackEvery = 6
 
 // Replay runs one rep of a play from the alignment for all to see. The error says
 // why there is none: the board is frozen, the look cannot run the play, a job
-// makes an error impossible.
+// makes an error impossible. A fault that was asked for costs what it adds to the
+// same rep played right.
 func Replay(b *Board, pl *play.Play, opt RepOptions) (*Track, error) {
 	r, err := NewReps(b, pl)
 	if err != nil {
 		return nil, err
 	}
-	o := rep.Options{Seed: opt.Seed, Spread: opt.Spread, Force: opt.Force, Trace: trackEvery, Errors: map[int]rep.Error{}}
-	for label, e := range opt.Errors {
-		i, err := r.Error(label, e)
+	o := rep.Options{Seed: opt.Seed, Spread: opt.Spread, Force: opt.Force, Errors: map[int]rep.Error{}}
+	for _, label := range sorted(opt.Errors) {
+		i, err := r.Error(label, opt.Errors[label])
 		if err != nil {
 			return nil, fmt.Errorf("error %w", err)
 		}
-		o.Errors[i] = e
+		o.Errors[i] = opt.Errors[label]
 	}
-	res := rep.Run(r.Board, r.Picture, o)
-	return r.track(&res), nil
+	res := r.run(o)
+	t := r.track(b, &res)
+	for i := range t.Faults {
+		f := &t.Faults[i]
+		if _, asked := o.Errors[f.spot]; asked {
+			f.Cost = max(0, res.Gain-r.without(o, f.spot))
+		}
+	}
+	return t, nil
 }
 
-// track puts a rep into field terms.
-func (r *Reps) track(res *rep.Rep) *Track {
+// run plays a rep; the ball of a pass goes to the receiver who is freest.
+func (r *Reps) run(o rep.Options) rep.Rep {
+	if r.Picture.Play.Kind == play.Pass {
+		first := rep.Run(r.Board, r.Picture, o)
+		for k := range first.Best {
+			if b := &first.Best[k]; b.Margin > rep.FreeBy && (o.ThrowTo == nil || b.Margin > o.ThrowTo.Margin) {
+				o.ThrowTo = b
+			}
+		}
+		o.Trace = trackEvery
+		thrown := rep.Run(r.Board, r.Picture, o)
+		thrown.Best = first.Best
+		return thrown
+	}
+	o.Trace = trackEvery
+	return rep.Run(r.Board, r.Picture, o)
+}
+
+// without is the gain of the same rep when one man breaks no rule.
+func (r *Reps) without(o rep.Options, spot int) float64 {
+	errs := map[int]rep.Error{}
+	for i, e := range o.Errors {
+		if i != spot {
+			errs[i] = e
+		}
+	}
+	o.Errors = errs
+	res := r.run(o)
+	return res.Gain
+}
+
+// track puts a rep into field terms and words.
+func (r *Reps) track(b *Board, res *rep.Rep) *Track {
 	side := r.Board.Side
-	at := func(v field.Vec) field.Offset { return side.FlipOffset(v.Offset()) }
+	at := func(v field.Vec) field.Offset { return b.Ball.Clamp(side.FlipOffset(v.Offset())) }
 	t := &Track{Play: r.Picture.Play, Step: float64(trackEvery) / 60, Spots: r.Labels}
 	for i := range r.Board.Men {
 		t.Men = append(t.Men, r.Board.Men[i].Man.Tag)
 	}
-	for i, f := range res.Trail {
-		if i == 0 {
-			t.From = f.T
-		}
+	r.motion(t)
+	for _, f := range res.Trail {
 		key := make([]field.Offset, 0, len(t.Men)+len(t.Spots))
-		for k := range r.Board.Men {
-			p := side.FlipOffset(r.Board.Men[k].Man.At)
-			if k == r.Picture.Carrier {
-				p = f.Ball.Offset()
-			}
-			for j := range r.Picture.Blocks {
-				if r.Picture.Blocks[j].By == k {
-					p = f.By[j].Offset()
-				}
-			}
-			key = append(key, side.FlipOffset(p))
+		for _, p := range f.Off {
+			key = append(key, at(p))
 		}
 		for _, p := range f.Men {
 			key = append(key, at(p))
@@ -70,9 +99,34 @@ func (r *Reps) track(res *rep.Rep) *Track {
 		t.Keys = append(t.Keys, key)
 		t.Ball = append(t.Ball, at(f.Ball))
 	}
-	t.End = End{T: res.Time, Gain: res.Gain, Broke: res.Gain >= 10, At: at(res.At), Lane: res.Lane}
-	if res.By >= 0 {
-		t.End.By, t.End.How = r.Labels[res.By], rep.Tackled
-	}
+	r.tell(t, res)
 	return t
+}
+
+// motion puts the keys before the snap in front: the play's man goes, all others
+// stand.
+func (r *Reps) motion(t *Track) {
+	p := r.Picture
+	if p.Moved < 0 {
+		return
+	}
+	side := r.Board.Side
+	tl := r.Board.Look.Timeline(look.Motion{Who: t.Men[p.Moved], Kind: look.MotionKind(p.Play.Motion.Kind),
+		Path: []field.Offset{side.FlipOffset(p.MovedTo.Offset())}})
+	n := int(-tl.Start/t.Step) + 1
+	t.From = -float64(n) * t.Step
+	for k := n; k > 0; k-- {
+		l := tl.At(-float64(k) * t.Step)
+		var key []field.Offset
+		for _, tag := range t.Men {
+			m, _ := l.Find(tag)
+			key = append(key, m.At)
+		}
+		for i := range r.Board.Spots {
+			key = append(key, r.Board.Spots[i].At)
+		}
+		t.Keys = append(t.Keys, key)
+		t.Ball = append(t.Ball, field.Offset{})
+	}
+	t.Events = append(t.Events, Event{T: t.From, What: rep.Motion, Who: t.Men[p.Moved], Lane: -1})
 }

@@ -128,7 +128,7 @@ func TestImpossibleErrorsAreRefused(t *testing.T) {
 	r, err := judge.NewReps(&b, pl)
 	require.NoError(t, err)
 	_, err = r.Error("N", rep.OverTheTop) // in quarters that is his right hat
-	assert.ErrorContains(t, err, "over the top is wrong only for a man whose hat must be inside")
+	assert.ErrorContains(t, err, "over the top is wrong only for a blocked man whose hat must be inside")
 	_, err = r.Error("X", rep.Late)
 	assert.ErrorContains(t, err, "nobody of that name")
 }

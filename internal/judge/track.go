@@ -71,4 +71,5 @@ type End struct {
 	At     field.Offset
 	Lane   int
 	Caught string // of a pass: who has it
+	Say    string // all of it in one line
 }

@@ -18,6 +18,12 @@ const (
 	TwoInOne    Kind = "two-in-one-lane"
 	WrongSide   Kind = "wrong-side"
 	OffDepth    Kind = "off-depth"
+
+	// Faults of a rep, which a moment cannot show.
+	TriggerEarly Kind = "trigger-early"
+	LeftBlock    Kind = "left-block-early"
+	LateShed     Kind = "late-shed"
+	ReceiverFree Kind = "receiver-free"
 )
 
 // Fault is one broken rule at the moment.

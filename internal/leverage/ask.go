@@ -44,8 +44,11 @@ func (b *Board) asks(out []ask, p *Picture, i int) []ask {
 	react := React(fit, p.Play, d.Athlete)
 	for k := range p.Blocks {
 		bl := &p.Blocks[k]
-		if bl.On != i {
+		if bl.On != i || bl.Second {
 			continue
+		}
+		if bl.How == play.Kick && fit.Hat != call.HatInside {
+			return out // the blocker wants him outside, and there he is to be
 		}
 		if fit.Hat == call.HatEither || fit.Hat == call.HatIfOpen && b.edgeInside(p, k) {
 			return out // nothing to lose to this blocker
@@ -84,19 +87,27 @@ func (b *Board) alleyAsks(out []ask, p *Picture, lane int, react float64) []ask 
 	return out
 }
 
-// topAsks appends the places of the top races against the routes he answers for
-// by his pass rules.
+// topAsks appends the places of the top races against the receiver he answers for
+// by his pass rules, once all have released. He acts when the release that gives
+// him this man shows.
 func (b *Board) topAsks(out []ask, p *Picture, i int) []ask {
+	if len(p.Stages) == 0 {
+		return out
+	}
 	d := &b.Spots[i]
+	last := &p.Stages[len(p.Stages)-1].Own[i]
+	if last.Hold != call.Over && last.Hold != call.InPhase {
+		return out
+	}
 	for k := range p.Routes {
 		rr := &p.Routes[k]
-		hold := holds(d.Duty.Spot, rr)
-		if hold == call.NoHold {
+		if b.Men[rr.By].Man.Tag != last.Tag {
 			continue
 		}
+		react := p.taken(i) + d.Athlete.React
 		for _, c := range rr.Points {
-			a := ask{kind: Top, play: p.Play, by: rr.By, at: c.At, react: rr.Route.Reads + d.Athlete.React, reach: phaseReach, his: c.Met}
-			if hold == call.Over {
+			a := ask{kind: Top, play: p.Play, by: rr.By, at: c.At, react: react, reach: phaseReach, his: c.Met}
+			if last.Hold == call.Over {
 				a.at.Y += overBy
 				a.reach = overReach
 			}
@@ -104,6 +115,17 @@ func (b *Board) topAsks(out []ask, p *Picture, i int) []ask {
 		}
 	}
 	return out
+}
+
+// taken is when the release shows that gives spot i the receiver he has to the
+// end: the earliest stage from which on the same rule speaks.
+func (p *Picture) taken(i int) float64 {
+	last := len(p.Stages) - 1
+	t := p.Stages[last].T
+	for k := last; k >= 0 && p.Stages[k].Own[i].Rule == p.Stages[last].Own[i].Rule; k-- {
+		t = p.Stages[k].T
+	}
+	return t
 }
 
 // margin is what a man who stands at a place has to spare; ok is false when

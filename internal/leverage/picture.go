@@ -34,7 +34,10 @@ type Board struct {
 	// routes hold as long as it stays.
 	Version int
 
-	asked  []ask          // memory of what is asked of one man
+	asked  []ask         // memory of what is asked of one man
+	duties []assign.Duty // of a pattern
+	times  []float64
+	xs     []float64
 	places []field.Offset // and of a search for his fix
 	rims   []float64
 }
@@ -43,9 +46,13 @@ type Board struct {
 type Block struct {
 	By     int // index into Men
 	On     int // index into Spots
+	How    play.How
 	From   field.Vec
 	Target field.Vec
 	Meet   field.Vec // where blocker and man come together
+	// Second: another man blocks him too and is the outer one; this block makes no
+	// lane and is no race of his.
+	Second bool
 }
 
 // Picture is one play against one board: who blocks whom, where the blocks
@@ -60,9 +67,15 @@ type Picture struct {
 	Blocks   []Block         // from the box edge outwards
 	Edge     float64
 	Sideline float64
-	Routes   []routeRun
-	mouths   []mouths // by lane
-	version  int      // of the offense that the routes are of
+	Routes   []RouteRun
+	Stages   []Stage // of a play with routes: who has whom
+	// Moved is who goes in motion before the snap (index into Men, -1), MovedTo and
+	// MovedV where he is at the snap and how fast.
+	Moved   int
+	MovedTo field.Vec
+	MovedV  field.Vec
+	mouths  []mouths // by lane
+	version int      // of the offense that the routes are of
 }
 
 // meetShare: blocker and defender come together two thirds of the way to the
@@ -87,29 +100,36 @@ func meet(from, to field.Vec) field.Vec {
 func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
 	s := b.Side
 	p.Blocks, p.mouths = p.Blocks[:0], p.mouths[:0]
-	if pl.Kind == play.Pass {
-		if p.Play == pl && p.version == b.Version && b.Version != 0 {
-			return len(p.Routes) > 0
-		}
-		p.Play, p.Carrier, p.version = pl, -1, b.Version
-		p.Edge, p.Sideline = b.Count.BoxEdge(s).Yards(), b.Look.Ball.Sideline(s).Yards()
+	p.Edge, p.Sideline = b.Count.BoxEdge(s).Yards(), b.Look.Ball.Sideline(s).Yards()
+	b.motion(p, pl)
+	if len(pl.Routes) == 0 || p.Play != pl || p.version != b.Version || b.Version == 0 {
+		p.version = b.Version // routes hold as long as the offense stands
+		p.Routes = p.Routes[:0]
 		b.routes(p, pl)
+	}
+	p.Stages = p.Stages[:0]
+	if len(p.Routes) > 0 {
+		b.pattern(p, pl)
+	}
+	p.Play = pl
+	if pl.Motion != nil && p.Moved < 0 {
+		return false
+	}
+	if pl.Kind == play.Pass {
+		p.Carrier = -1
 		return len(p.Routes) > 0
 	}
-	p.Play, p.Routes = pl, p.Routes[:0]
 	ci := b.find(pl.Carrier)
-	if ci < 0 || pl.Kind.Thrown() && b.Count.Attached(s, b.Men[ci].Man) {
-		return false // a man on the end of the line runs no screen
+	if ci < 0 || pl.Kind.Thrown() && (b.Count.Attached(s, b.Men[ci].Man) || b.covered(ci)) {
+		return false // a man on the end of the line runs no screen, a covered one may not
 	}
 	p.Carrier = ci
-	start := s.Flip(b.Men[ci].Man.At.Vec())
+	start := b.Start(p, ci)
 	p.CommitAt = start.Add(pl.CommitsAt)
 	p.CatchAt = start.Add(pl.CaughtAt)
 	p.Going = pl.Going
 	p.Ball = b.Men[ci].Athlete
 	p.Ball.Top *= b.Carry
-	p.Edge = b.Count.BoxEdge(s).Yards()
-	p.Sideline = b.Look.Ball.Sideline(s).Yards()
 	// A carrier cannot commit out of bounds: near the sideline he turns up.
 	if lim := p.Sideline - 1; p.CommitAt.X > lim {
 		p.CommitAt.X = lim
@@ -117,19 +137,61 @@ func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
 	for _, bl := range pl.Blocks {
 		by := b.find(bl.By)
 		on := b.target(bl.On)
+		if by < 0 && bl.How.Hard() {
+			return false // without its lead it is another play
+		}
 		if by < 0 || on < 0 || by == ci {
 			continue
 		}
-		from := s.Flip(b.Men[by].Man.At.Vec())
+		from := b.Start(p, by)
 		to := s.Flip(b.Spots[on].At.Vec())
-		p.Blocks = append(p.Blocks, Block{By: by, On: on, From: from, Target: to, Meet: meet(from, to)})
+		p.Blocks = append(p.Blocks, Block{By: by, On: on, How: bl.How, From: from, Target: to, Meet: meet(from, to)})
 	}
 	for i := 1; i < len(p.Blocks); i++ { // few: insertion keeps equal ones in play order
 		for j := i; j > 0 && p.Blocks[j].Meet.X < p.Blocks[j-1].Meet.X; j-- {
 			p.Blocks[j], p.Blocks[j-1] = p.Blocks[j-1], p.Blocks[j]
 		}
 	}
+	for i := range p.Blocks { // a double team is one block, at the outer blocker
+		for j := i + 1; j < len(p.Blocks); j++ {
+			p.Blocks[i].Second = p.Blocks[i].Second || p.Blocks[j].On == p.Blocks[i].On
+		}
+	}
 	return true
+}
+
+// motion sends the play's man on his way; he is there when the ball is snapped. A
+// man who stands on the line may not be in motion (NFHS 7-2-7): then nobody is.
+func (b *Board) motion(p *Picture, pl *play.Play) {
+	p.Moved = -1
+	m := pl.Motion
+	if m == nil {
+		return
+	}
+	i := b.find(m.By)
+	if i < 0 || b.Men[i].Man.Line {
+		return
+	}
+	p.MovedTo, p.MovedV = m.To, m.Going
+	if m.Off != "" {
+		off := b.find(m.Off)
+		if off < 0 {
+			return
+		}
+		p.MovedTo.X += b.Side.Out(b.Men[off].Man.At.X.Yards())
+	}
+	p.Moved = i
+	if lim := b.Look.Ball.Sideline(b.Side).Yards() - 1; p.MovedTo.X > lim {
+		p.MovedTo.X = lim
+	}
+}
+
+// Start is where man i is at the snap of a picture, out-terms of the play side.
+func (b *Board) Start(p *Picture, i int) field.Vec {
+	if i == p.Moved {
+		return p.MovedTo
+	}
+	return b.Side.Flip(b.Men[i].Man.At.Vec())
 }
 
 // Reset forgets what was cached of an earlier look; call it after Look changed.

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"halfline/internal/athlete"
-	"halfline/internal/call"
 	"halfline/internal/field"
 	"halfline/internal/play"
 )
@@ -26,8 +25,8 @@ type catchPoint struct {
 	At          field.Vec
 }
 
-// routeRun is a route against a board: who runs it and where balls meet him.
-type routeRun struct {
+// RouteRun is a route against a board: who runs it and where balls meet him.
+type RouteRun struct {
 	Route  *play.Route
 	By     int // index into Men
 	Number int // 1-based
@@ -52,27 +51,24 @@ func Flight(yards float64) float64 {
 	return yards / (v * highSchool)
 }
 
-// along is where a receiver is on his route at a time: he runs from a stand, in
-// straight legs, and waits before a leg if the route says so.
-func along(r *play.Route, start field.Vec, a athlete.Athlete, t float64) field.Vec {
+// Along is where a receiver is on his route at a time: he runs from a stand, in
+// straight legs; where the route says that he waits he comes to a stand and
+// starts again.
+func Along(r *play.Route, start field.Vec, a athlete.Athlete, t float64) field.Vec {
 	t -= a.React
 	if t <= 0 {
 		return start
 	}
 	at := start
 	var dir field.Vec
-	ran := 0.0
+	ran := 0.0 // since he last stood
 	for i, l := range r.Legs {
 		to := start.Add(l)
 		if i < len(r.Waits) && r.Waits[i] > 0 {
-			// He stands for a while, then goes on as fast as he was.
-			w := r.Waits[i]
-			reach := a.TimeFor(ran)
-			if t <= reach+w {
-				t = min(t, reach)
-			} else {
-				t -= w
+			if t -= a.TimeFor(ran) + r.Waits[i]; t <= 0 {
+				return at
 			}
+			ran = 0
 		}
 		d := at.Dist(to)
 		if left := a.Run(t) - ran; left <= d {
@@ -88,7 +84,6 @@ func along(r *play.Route, start field.Vec, a athlete.Athlete, t float64) field.V
 // routes finds where balls can meet the receivers of a pass.
 func (b *Board) routes(p *Picture, pl *play.Play) {
 	s := b.Side
-	p.Routes = p.Routes[:0]
 	passer := field.Vec{Y: -5}
 	for i := range b.Men {
 		if b.Men[i].Man.Tag == "Q" {
@@ -98,23 +93,26 @@ func (b *Board) routes(p *Picture, pl *play.Play) {
 	for i := range pl.Routes {
 		rt := &pl.Routes[i]
 		by := b.find(rt.By)
-		if by < 0 {
+		if by < 0 || b.covered(by) {
 			continue
 		}
 		p.Routes = slices.Grow(p.Routes, 1)[:len(p.Routes)+1]
 		rr := &p.Routes[len(p.Routes)-1]
-		*rr = routeRun{Route: rt, By: by, Points: rr.Points[:0]}
+		*rr = RouteRun{Route: rt, By: by, Points: rr.Points[:0]}
 		for n, m := range b.Numbers(s) {
 			if m.Tag == b.Men[by].Man.Tag {
 				rr.Number = n + 1
 			}
 		}
-		start := s.Flip(b.Men[by].Man.At.Vec())
+		start := b.Start(p, by)
+		if pl.Kind != play.Pass {
+			continue // a decoy: no ball comes to him
+		}
 		for t := pl.ThrowFrom; t <= pl.ThrowTo+1e-9; t += throwEvery {
 			met := t
 			var at field.Vec
 			for range flightIter {
-				at = along(rt, start, b.Men[by].Athlete, met)
+				at = Along(rt, start, b.Men[by].Athlete, met)
 				if lim := p.Sideline - 0.5; at.X > lim {
 					at.X = lim
 				}
@@ -125,15 +123,17 @@ func (b *Board) routes(p *Picture, pl *play.Play) {
 	}
 }
 
-// holds says how a spot answers for the man of a route.
-func holds(s *call.Spot, rr *routeRun) call.Hold {
-	for i := range s.Pass {
-		r := &s.Pass[i]
-		if len(r.Number) == 2 && int(r.Number[1]-'0') == rr.Number && (r.Release == string(rr.Route.Release) || r.Release == "") {
-			if r.Holds != call.NoHold {
-				return r.Holds
-			}
+// covered reports whether man i stands on the line inside of another man on it:
+// he is not eligible for a pass (NFHS 7-5-6, from memory).
+func (b *Board) covered(i int) bool {
+	m := b.Men[i].Man
+	if !m.Line {
+		return false
+	}
+	for _, o := range b.Numbers(b.Side) {
+		if o.Line && b.Side.OutInches(o.At.X) > b.Side.OutInches(m.At.X) {
+			return true
 		}
 	}
-	return call.NoHold
+	return false
 }

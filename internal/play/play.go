@@ -29,8 +29,10 @@ func (k Kind) Thrown() bool { return k == Bubble || k == Now }
 type Motion struct {
 	By   Ref
 	Kind string
-	// To is where he is at the snap: yards in out-terms from the ball.
-	To field.Vec
+	// To is where he is at the snap: yards in out-terms from the ball, or, with Off,
+	// as far across from that receiver.
+	To  field.Vec
+	Off Ref
 	// Going is his velocity at the snap, yd/s in out-terms; zero if he has come to
 	// a stop.
 	Going field.Vec

@@ -8,10 +8,10 @@ import (
 // Ref names a man by what he is in the look.
 type Ref string
 
-// Refs lists all: receivers of the play side and of the far side by number; the
-// back in the box nearest the play side; the other back, who leads; the
-// outermost lineman of the play side.
-var Refs = []Ref{"#1", "#2", "#3", "far #1", "far #2", "back", "fullback", "tackle"}
+// Refs lists all: receivers of the play side by number; the innermost receiver of
+// the far side; the back in the box nearest the play side; the other back, who
+// leads; the outermost lineman of the play side.
+var Refs = []Ref{"#1", "#2", "#3", "far", "back", "fullback", "tackle"}
 
 // Resolve gives the tag of the man a Ref means in a look that has been counted,
 // for a play to side s.
@@ -19,8 +19,9 @@ func Resolve(c *look.Count, s field.Side, r Ref) (tag string, ok bool) {
 	switch r {
 	case "#1", "#2", "#3":
 		return nth(c.Numbers(s), int(r[1]-'1'))
-	case "far #1", "far #2":
-		return nth(c.Numbers(s.Other()), int(r[5]-'1'))
+	case "far":
+		n := c.Numbers(s.Other())
+		return nth(n, len(n)-1)
 	case "fullback":
 		return nth(c.Backfield(s), 1)
 	case "tackle":
@@ -35,7 +36,7 @@ func Resolve(c *look.Count, s field.Side, r Ref) (tag string, ok bool) {
 }
 
 func nth(men []look.Man, i int) (tag string, ok bool) {
-	if i >= len(men) {
+	if i < 0 || i >= len(men) {
 		return "", false
 	}
 	return men[i].Tag, true

@@ -6,49 +6,47 @@ import (
 	"halfline/internal/athlete"
 	"halfline/internal/call"
 	"halfline/internal/field"
+	"halfline/internal/lane"
+	"halfline/internal/play"
 )
 
-// How a man keeps in front of the ball. Chosen because reps then end as a trial's
-// did, in sign and order.
+// How a free man goes for the ball and keeps it in front of him. Chosen by a
+// search over reps: with these the outcomes of broken rules come out in the sign
+// and order that a trial of the model found. Nobody measured them.
 const (
-	frontDeep   = 6.0 // yd: so near in front of it he comes to balance
-	frontAcross = 4.0
-	closing     = 3.0 // yd/s towards a ball he is square to
-	mirror      = 0.6 // share of the ball's sideways speed he takes over in front of it
-	feed        = 0.7 // and on the way to his fit
-	overDeep    = 2.0 // a helper stays this much deeper than a fitter
+	frontDeep   = 4.6  // yd: so near in front of it he keeps it there
+	frontAcross = 2.0  // yd to a side
+	ahead       = 0.2  // s that he looks ahead of it then
+	mirror      = 0.7  // share of its sideways speed he takes over
+	squareUp    = 0.26 // s in which he takes out his error across
+	square      = 1.0  // yd: nearer than this across he may close
+	closing     = 7.0  // yd/s of closing when he is square, less by the yard across
+	gives       = 1.6  // yd/s of ground he gives at most when he is not
+	feed        = 0.6  // share of its sideways speed he takes over on the way to his fit
+	lead        = 0.46 // s that he leads it by then, from where he last saw it
+	behind      = 0.7  // yd that an inside-out man stays inside of it
+	arrives     = 0.3  // s in which he comes to balance
+	corrects    = 0.08 // s in which he takes out an error of velocity
+	goesBefore  = 0.6  // s before a catch out wide at which it has declared for him
+	meetsIn     = 0.3  // yd: so near he aims to meet it
+	overDeep    = 2.0  // yd that a helper stays deeper than a fitter
 )
-
-// blocker moves one blocker: at his man until they meet, then with him.
-func (s *sim) blocker(pr *pair) {
-	if pr.released || s.t < pr.a.React {
-		return
-	}
-	m := &s.men[pr.on]
-	if pr.met {
-		return // the pair is moved from the defender's side
-	}
-	lead := m.p.Add(m.v.Mul(0.25))
-	pr.p, pr.v = pr.a.Step(pr.p, pr.v, steer(pr.p, pr.v, lead, pr.a.Top, pr.a.Tau), dt)
-	if m.block >= 0 && &s.bl[m.block] == pr && m.p.Dist(pr.p) <= contactAt && m.phase != pursues {
-		pr.met, pr.metAt = true, s.t
-		m.phase = engaged
-		m.v = field.Vec{}
-	}
-}
 
 // defend moves one defender by his part.
 func (s *sim) defend(i int) {
 	m := &s.men[i]
+	if m.still {
+		return
+	}
 	if m.phase == waits {
-		if s.t < m.acts {
+		if s.t < m.acts && !(m.err == NotReplaced && s.declared(m)) {
 			return
 		}
-		m.phase = comes
+		s.act(i)
 	}
 	switch m.phase {
 	case engaged:
-		s.onBlock(m)
+		s.onBlock(i)
 		return
 	case stuck:
 		if s.t < m.off {
@@ -56,27 +54,79 @@ func (s *sim) defend(i int) {
 		}
 		m.phase = pursues
 	case comes:
-		if m.block < 0 && s.declared(m) {
+		if m.block < 0 && (s.declared(m) || m.err == DucksUnder && m.p.Dist(s.under()) < 0.5) {
 			m.phase = pursues
+			s.note(Declares, i, -1)
+		}
+	case covers:
+		if s.ball.by >= 0 && s.declared(m) {
+			m.phase = pursues
+			s.note(Declares, i, -1)
 		}
 	}
-	var want field.Vec
+	var want, push field.Vec
+	direct := false
 	switch {
-	case m.phase == pursues:
-		want = s.pursue(m)
+	case m.phase == pursues || m.block < 0 && m.phase == comes && s.downhill(m):
+		want, push, direct = s.pursue(m)
+	case m.phase == covers:
+		want = s.cover(i)
 	case m.block >= 0:
 		want = s.toBlock(m)
 	default:
 		want = s.toFit(m)
 	}
-	m.p, m.v = m.a.Step(m.p, m.v, control(m.v, want, m.a), dt)
+	if !direct {
+		push = control(m.v, want, m.a)
+	}
+	m.p, m.v = m.a.Step(m.p, m.v, push, dt)
+}
+
+// downhill reports whether a free man goes for a ball thrown out, inside-out:
+// once it is about to be caught it has declared as far as he is concerned.
+func (s *sim) downhill(m *man) bool {
+	return m.order.Fit.Job == call.InsideOut && s.t >= s.ball.caught-goesBefore
+}
+
+// act is the moment when a man's key has shown and he goes.
+func (s *sim) act(i int) {
+	m := &s.men[i]
+	m.phase = comes
+	s.timing(i)
+	if s.pic.Play.Kind == play.Pass || !m.order.Known {
+		m.phase = covers
+		if m.bites {
+			s.note(Breaks, i, -1)
+			return
+		}
+	}
+	s.note(Keys, i, -1)
+	if s.replaces(i) {
+		s.note(Replaces, i, -1)
+	}
+}
+
+// replaces reports whether a man has an edge to take over because the man who
+// would have blocked him cracks.
+func (s *sim) replaces(i int) bool {
+	m := &s.men[i]
+	return cracked(s.pic.Play) && m.block < 0 && m.order.Role == play.Corner && m.order.Fit.Owns == call.LastLane
+}
+
+// cracked reports whether #1 comes inside to block.
+func cracked(pl *play.Play) bool {
+	for i := range pl.Blocks {
+		if pl.Blocks[i].How == play.Crack && pl.Blocks[i].By == "#1" {
+			return true
+		}
+	}
+	return false
 }
 
 // control turns a wanted velocity into effort: as much as would remove the error
-// in 0.2 s, by dv/dt = (V*u - v)/tau.
+// soon, by dv/dt = (V*u - v)/tau.
 func control(v, want field.Vec, a athlete.Athlete) field.Vec {
-	const in = 0.2
-	u := v.Add(want.Sub(v).Mul(a.Tau / in)).Mul(1 / a.Top)
+	u := v.Add(want.Sub(v).Mul(a.Tau / corrects)).Mul(1 / a.Top)
 	if n := u.Norm(); n > 1 {
 		u = u.Mul(1 / n)
 	}
@@ -90,7 +140,7 @@ func arrive(p, q field.Vec, top float64) field.Vec {
 	if n == 0 {
 		return field.Vec{}
 	}
-	return d.Mul(min(top, n/0.35) / n)
+	return d.Mul(min(top, n/arrives) / n)
 }
 
 // toBlock is a blocked man on the way to his side of the blocker.
@@ -103,7 +153,8 @@ func (s *sim) toBlock(m *man) field.Vec {
 
 // onBlock keeps a pair together: it slides to the settled hat, an outside hat
 // slides out with the ball, and the man comes off when he may.
-func (s *sim) onBlock(m *man) {
+func (s *sim) onBlock(i int) {
+	m := &s.men[i]
 	pr := &s.bl[m.block]
 	want := field.Vec{X: pr.p.X + hatAside*pr.side, Y: pr.p.Y + hatAhead}
 	m.p = toward(m.p, want, slide*dt)
@@ -116,11 +167,22 @@ func (s *sim) onBlock(m *man) {
 		move := field.Vec{X: slide * dt}
 		pr.p, m.p = pr.p.Add(move), m.p.Add(move)
 	}
-	if s.t-pr.metAt >= pr.hold {
-		s.shed(m, pr, 0)
+	hold := pr.hold
+	if m.err == LateShed {
+		hold += staysOn
+	}
+	if s.t-pr.metAt >= hold {
+		s.shed(i, pr, 0)
 		return
 	}
-	if pr.side == 0 || s.t < s.ball.commit {
+	if m.err == LeavesBlock && s.t-pr.metAt >= leavesAfter {
+		if !s.declared(m) {
+			s.fault(i, lane.LeftBlock)
+		}
+		s.shed(i, pr, 0)
+		return
+	}
+	if pr.side == 0 || s.t < s.ball.commit || m.err == LateShed {
 		return
 	}
 	// To his hat side when the ball, as he sees it, passes there soon.
@@ -130,10 +192,10 @@ func (s *sim) onBlock(m *man) {
 	}
 	x := ball.X + bv.X*max(soon, 0)
 	if soon < 1 && m.p.Dist(ball) < 7 && (x-pr.p.X)*pr.side > 0 {
-		if pr.side > 0 && ball.X < m.p.X-0.5 && bv.X > 1 {
+		if pr.side > 0 && bv.X > 1 && level > s.b.Model.Loose+0.1 {
 			return // an outside hat lets the ball come to him
 		}
-		s.shed(m, pr, s.b.Model.Loose)
+		s.shed(i, pr, s.b.Model.Loose)
 	}
 }
 
@@ -147,7 +209,12 @@ func toward(p, q field.Vec, most float64) field.Vec {
 }
 
 // shed takes a man off his block; the blocker is out for a while.
-func (s *sim) shed(m *man, pr *pair, after float64) {
+func (s *sim) shed(i int, pr *pair, after float64) {
+	m := &s.men[i]
+	s.note(Sheds, i, pr.by)
+	if s.t-pr.metAt > pr.hold+offBy {
+		s.fault(i, lane.LateShed)
+	}
 	m.phase, m.off = stuck, s.t+after
 	m.v = field.Vec{}
 	pr.released = true
@@ -163,6 +230,9 @@ func (s *sim) declared(m *man) bool {
 	return (m.sees.Y > -0.5 && v.Y > 1.5) || (v.Y > 3.5 && v.Y > 1.2*math.Abs(v.X))
 }
 
+// under is where a man runs who ducks under his block.
+func (s *sim) under() field.Vec { return field.Vec{X: s.pic.Edge + 0.6, Y: 1} }
+
 // toFit is a free man on the way to what he answers for.
 func (s *sim) toFit(m *man) field.Vec {
 	ball, bv := m.sees, m.seesV
@@ -176,7 +246,7 @@ func (s *sim) toFit(m *man) field.Vec {
 		n = 1 - min(n, 1)
 	}
 	if m.err == DucksUnder {
-		return arrive(m.p, field.Vec{X: s.pic.Edge + 0.6, Y: 1}, m.a.Top)
+		return arrive(m.p, s.under(), m.a.Top)
 	}
 	if n == call.NoLane {
 		return arrive(m.p, field.Vec{X: ball.X + 0.5, Y: max(y+overDeep, ball.Y+1+overDeep)}, m.a.Top)
@@ -185,6 +255,9 @@ func (s *sim) toFit(m *man) field.Vec {
 		n = len(s.bl)
 	}
 	in, out := s.edges(n)
+	if fit.Job == call.Overlap {
+		in, out = s.pic.Edge, s.pic.Sideline // he runs inside-out wherever the ball goes
+	}
 	if n == len(s.bl) && fit.Job != call.Alley && fit.Job != call.InsideOut {
 		return arrive(m.p, field.Vec{X: max(ball.X+bv.X*0.3, in) + 1.5, Y: y - 1}, m.a.Top)
 	}
@@ -192,11 +265,12 @@ func (s *sim) toFit(m *man) field.Vec {
 	if n == 0 {
 		deep = min(1.5, 0.35*(out-in))
 	}
-	lead := 0.5 // s: leading more, he overruns the ball and the cutback goes
+	by := lead
 	if bv.Y > 0.5 {
-		lead = min(max(-ball.Y/bv.Y, 0), 0.5)
+		by = min(max(-ball.Y/bv.Y, 0), by)
 	}
-	x := min(max(ball.X+bv.X*lead-0.8, in+deep), out)
+	by -= s.b.Model.Ball // where he last saw it is what he leads
+	x := min(max(ball.X+bv.X*by-behind, in+deep), out)
 	v := arrive(m.p, field.Vec{X: x, Y: y}, m.a.Top)
 	v.X += feed * bv.X * min(1, max(0, (x-in-deep)))
 	if v.X > 0 && m.p.X > out-0.5 || v.X < 0 && m.p.X < in {
@@ -208,25 +282,37 @@ func (s *sim) toFit(m *man) field.Vec {
 	return v
 }
 
-// pursue goes for the ball: square in front of it he mirrors, else he runs to
-// where he can meet it.
-func (s *sim) pursue(m *man) field.Vec {
+// front is how a man keeps the ball in front of him.
+func (s *sim) front(m *man) (v field.Vec, ok bool) {
 	ball, bv := m.sees, m.seesV
 	dx, dy := ball.X-m.p.X, m.p.Y-ball.Y
-	if dy > 0 && dy < frontDeep && math.Abs(dx) < frontAcross {
-		close := closing * (1 - math.Abs(dx)/1.5)
-		v := field.Vec{X: mirror*bv.X + dx/0.3, Y: -close}
-		if n := v.Norm(); n > m.a.Top {
-			v = v.Mul(m.a.Top / n)
-		}
-		return v
+	if dy <= 0 || dy >= frontDeep || math.Abs(dx) >= frontAcross {
+		return v, false
 	}
-	// Where at his top speed he meets a ball that runs straight on.
+	dx += bv.X * min(dy/max(bv.Y+2, 2), ahead)
+	down := max(closing*(1-math.Abs(dx)/square), -gives)
+	v = field.Vec{X: mirror*bv.X + dx/squareUp, Y: -down}
+	if n := v.Norm(); n > m.a.Top {
+		v = v.Mul(m.a.Top / n)
+	}
+	return v, true
+}
+
+// pursue goes for the ball: in front of it he keeps it there, else he takes the
+// quickest way to where he can meet it. It gives a velocity to have, or a push.
+func (s *sim) pursue(m *man) (want, push field.Vec, direct bool) {
+	if v, ok := s.front(m); ok {
+		return v, field.Vec{}, false
+	}
+	ball, bv := m.sees, m.seesV
+	const tick = 0.1
 	q := ball
-	for range 3 {
-		t := min(q.Dist(m.p)/m.a.Top+0.15, 2)
+	for t := tick; t < 3; t += tick {
 		q = ball.Add(bv.Mul(t))
+		q.X = min(q.X, s.pic.Sideline)
+		if m.a.By(m.p, m.v, q, 0, meetsIn, t) {
+			break
+		}
 	}
-	q.X = min(q.X, s.pic.Sideline)
-	return q.Sub(m.p).Unit().Mul(m.a.Top)
+	return field.Vec{}, quickest(m.a, m.p, m.v, q), true
 }

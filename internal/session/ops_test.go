@@ -133,7 +133,7 @@ var cases = map[string][]step{
 	"a rep through no lane":        {not("bad-value: lane", head, session.Op{Do: "snap", Play: "toss", Lane: ptr(-2)})},
 	"a rule of nobody":             {not("unknown: XX", head, broken("XX", "late"))},
 	"no such rule":                 {not("bad-value: errors", head, broken("N", "asleep"))},
-	"a rule that is not his":       {not("cannot-run: C=over-the-top: over the top is wrong only for a man whose hat must be inside", head, broken("C", "over-the-top"))},
+	"a rule that is not his":       {not("cannot-run: C=over-the-top: over the top is wrong only for a blocked man whose hat must be inside", head, broken("C", "over-the-top"))},
 	"a rep walked":                 {did(head, snap), did(head, session.Op{Do: "roll", Mode: "walk"})},
 	"a rep rolled from the snap":   {did(head, snap), did(head, session.Op{Do: "roll", Ms: ptr(0)})},
 	"a rep rolled at no speed":     {did(head, snap), not("bad-value: mode", head, session.Op{Do: "roll", Mode: "run"})},
