@@ -28,9 +28,6 @@ func (r *reader) passRule(n *yaml.Node, label string) (call.PassRule, bool) {
 	if p.Holds != call.NoHold && p.Takes == "" {
 		p.Takes = first.Number
 	}
-	if alone := p.Takes == first.Number && second.Number == ""; alone && (p.Holds == call.InPhase || p.Holds == call.Over && first.Release != "") {
-		p.Number, p.Release = first.Number, first.Release
-	}
 	return p, true
 }
 

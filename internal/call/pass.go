@@ -12,10 +12,6 @@ type PassRule struct {
 	// conditions show, "" when the rule is only words; Holds says how.
 	Takes string
 	Holds Hold
-	// Number and Release are If again where the rule is a race of its own before
-	// the snap: he answers for that receiver alone, and is over him or at his hip.
-	// "" in all others.
-	Number, Release string
 }
 
 // When gives the conditions as a staff writes them: "#2 out and back out".

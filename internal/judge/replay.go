@@ -111,15 +111,15 @@ func (r *Reps) motion(t *Track) {
 		return
 	}
 	side := r.Board.Side
-	tl := r.Board.Look.Timeline(look.Motion{Who: t.Men[p.Moved], Kind: look.MotionKind(p.Play.Motion.Kind),
-		Path: []field.Offset{side.FlipOffset(p.MovedTo.Offset())}})
+	l := &r.Board.Look
+	tl := l.Timeline(l.Usual(look.MotionKind(p.Play.Motion.Kind), t.Men[p.Moved], side.FlipOffset(p.MovedTo.Offset())))
 	n := int(-tl.Start/t.Step) + 1
 	t.From = -float64(n) * t.Step
 	for k := n; k > 0; k-- {
-		l := tl.At(-float64(k) * t.Step)
+		now := tl.At(-float64(k) * t.Step)
 		var key []field.Offset
 		for _, tag := range t.Men {
-			m, _ := l.Find(tag)
+			m, _ := now.Find(tag)
 			key = append(key, m.At)
 		}
 		for i := range r.Board.Spots {

@@ -1,8 +1,6 @@
 package judge_test
 
 import (
-	"fmt"
-	"os"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -71,52 +69,4 @@ func (r row) run(t testing.TB, s field.Side, n int) (rep.Spread, *judge.Reps) {
 		opt.Errors[i] = e
 	}
 	return rep.Many(reps.Board, reps.Picture, opt, n), reps
-}
-
-func TestShowRows(t *testing.T) {
-	if os.Getenv("ROWS") == "" {
-		return
-	}
-	hash := field.Ball{Rules: field.NFHS, Hash: field.RightHash, Yard: 42}
-	for _, call := range []string{"two-read", "quarters", "man-free", "two-man", "3-sky", "3-buzz", "3-cloud", "2"} {
-		for _, pl := range []string{"toss", "swing", "bubble", "now", "now-push", "crack", "double-crack", "toss-clear"} {
-			for _, lb := range []bool{false, true} {
-				for _, bd := range []bool{false, true} {
-					r := row{call: call, play: pl, lb: lb}
-					if bd {
-						r.ball, r.z, r.h = hash, 10, 6
-					}
-					if lb && bd {
-						continue
-					}
-					func() {
-						defer func() {
-							if e := recover(); e != nil {
-								fmt.Println(call, pl, "panic", e)
-							}
-						}()
-						b := r.board(t, field.Right)
-						p, _ := book.Builtin().Play(pl)
-						reps, err := judge.NewReps(&b, p)
-						if err != nil {
-							fmt.Println(call, pl, err)
-							return
-						}
-						show := func(name string, errs map[int]rep.Error) {
-							s := rep.Many(reps.Board, reps.Picture, rep.Options{Seed: 1, Force: -1, Errors: errs}, 200)
-							fmt.Printf("%-8s %-13s lb=%-5v bd=%-5v %-26s %5.1f %5.1f-%4.1f %3.0f%%\n", call, pl, lb, bd, name, s.Median, s.P10, s.P90, 100*s.Broke)
-						}
-						show("right", nil)
-						for i, l := range reps.Labels {
-							for _, e := range rep.Errors {
-								if _, err := reps.Error(l, e); err == nil {
-									show(l+" "+string(e), map[int]rep.Error{i: e})
-								}
-							}
-						}
-					}()
-				}
-			}
-		}
-	}
 }

@@ -47,6 +47,9 @@ func (b *Board) asks(out []ask, p *Picture, i int) []ask {
 		if bl.On != i || bl.Second {
 			continue
 		}
+		if bl.How == play.Kick && fit.Kick != "" {
+			fit.Hat = fit.Kick
+		}
 		if bl.How == play.Kick && fit.Hat != call.HatInside {
 			return out // the blocker wants him outside, and there he is to be
 		}

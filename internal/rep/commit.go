@@ -34,6 +34,9 @@ func OrderOf(d *assign.Duty, pl *play.Play, side field.Side) lane.Order {
 	for _, b := range pl.Blocks {
 		if b.On == d.Spot.Role {
 			o.Blocked = true
+			if b.How == play.Kick && fit.Kick != "" {
+				o.Fit.Hat = fit.Kick // spill it or box it, as the staff has it
+			}
 		}
 	}
 	return o

@@ -143,7 +143,7 @@ func (s *sim) cover(i int) field.Vec {
 	default:
 		q.X += hipBy * s.hipSide(i)
 		q.Y += 0.3
-		if own.Rule.Release == "" {
+		if own.Rule.If.Release == "" {
 			q.Y += respects // nothing has shown yet: he may still go by
 		}
 	}

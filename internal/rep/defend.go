@@ -16,10 +16,10 @@ import (
 const (
 	frontDeep   = 4.6  // yd: so near in front of it he keeps it there
 	frontAcross = 2.0  // yd to a side
-	ahead       = 0.2  // s that he looks ahead of it then
+	ahead       = 0.1  // s that he looks ahead of it then
 	mirror      = 0.7  // share of its sideways speed he takes over
 	squareUp    = 0.26 // s in which he takes out his error across
-	square      = 1.0  // yd: nearer than this across he may close
+	square      = 1.4  // yd: nearer than this across he may close
 	closing     = 7.0  // yd/s of closing when he is square, less by the yard across
 	gives       = 1.6  // yd/s of ground he gives at most when he is not
 	feed        = 0.6  // share of its sideways speed he takes over on the way to his fit
