@@ -80,7 +80,7 @@ func TestCheckShape(t *testing.T) {
 	got := runCommand(t, "", nil, "check", scene("apex-over-the-top.scene.yaml"))
 	var top map[string]json.RawMessage
 	require.NoError(t, json.Unmarshal([]byte(got.out), &top))
-	assert.Equal(t, []string{"scene", "look", "defenders", "lanes", "sound", "faults"}, keys(t, json.RawMessage(got.out)))
+	assert.Equal(t, []string{"scene", "look", "defenders", "lanes", "sound", "faults", "runner"}, keys(t, json.RawMessage(got.out)))
 	assert.Equal(t, []string{"legal", "violations", "notes", "numbers"}, keys(t, top["look"]))
 	first := func(key string) json.RawMessage {
 		var list []json.RawMessage
@@ -96,6 +96,13 @@ func TestCheckShape(t *testing.T) {
 	assert.Equal(t, []string{"keeps", "margin_s", "margin_yd", "against", "race", "by", "because"}, keys(t, man["leverage"]))
 	assert.Equal(t, []string{"n", "inside", "outside", "shut_by", "fit_by", "gain_yd"}, keys(t, first("lanes"))[:6])
 	assert.Equal(t, []string{"who", "kind", "opens", "saved_by", "cost_yd", "because"}, keys(t, first("faults")))
+	assert.Equal(t, []string{"lane", "gain_yd", "fit_by", "because", "lost"}, keys(t, top["runner"]))
+	var runner map[string]json.RawMessage
+	require.NoError(t, json.Unmarshal(top["runner"], &runner))
+	var lost []json.RawMessage
+	require.NoError(t, json.Unmarshal(runner["lost"], &lost))
+	require.Len(t, lost, 2, "the nickel's hat shuts both lanes beyond him")
+	assert.Equal(t, []string{"by", "on", "lane", "because"}, keys(t, lost[0]))
 	for _, list := range []string{"violations", "notes", "right", "left", "plays", "rules"} {
 		assert.NotContains(t, got.out, `"`+list+`": null`, "an absent list is an empty one")
 	}

@@ -79,6 +79,7 @@ type Result struct {
 	Spots  []SpotResult // in the call's order, men unknown to the call last
 	Play   *play.Play   // whose lanes these are; nil if the look can run none
 	Lanes  []LaneResult
+	Runner RunnerResult // the same lanes as the carrier sees them
 	Sound  bool
 	Faults []FaultResult
 	words  words

@@ -27,7 +27,7 @@ func (j *Judge) Run(b *Board, r *Result) {
 	w := &j.w
 	w.set(b)
 	*r = Result{Spots: r.Spots[:0], Lanes: r.Lanes[:0], Faults: r.Faults[:0],
-		Look: LookResult{Right: r.Look.Right[:0], Left: r.Look.Left[:0]}, words: words{model: b.Model, numbers: &w.lv.Count}}
+		Look: LookResult{Right: r.Look.Right[:0], Left: r.Look.Left[:0]}, Runner: RunnerResult{Lane: -1, Lost: r.Runner.Lost[:0]}, words: words{model: b.Model, numbers: &w.lv.Count}}
 	w.lookResult(&r.Look)
 	if b.Moment != nil {
 		w.moment(r)
@@ -146,4 +146,5 @@ func (w *work) lanes(r *Result, m *lane.Moment, lr *lane.Result) {
 		r.Lanes = append(r.Lanes, LaneResult{N: l.N, Inside: l.Inside, Outside: l.Outside, ShutBy: name(l.ShutBy), FitBy: name(l.FitBy),
 			Gain: l.Gain, HasGain: l.ShutBy < 0, Inner: w.b.Side.OutInches(l.Inner), Outer: w.b.Side.OutInches(l.Outer)})
 	}
+	r.Runner = RunnerOf(r.Lanes, r.Runner.Lost)
 }

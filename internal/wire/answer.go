@@ -9,7 +9,7 @@ import (
 
 // AnswerOf puts the engine's result into the form that `check` prints.
 func AnswerOf(b *judge.Board, r *judge.Result) Answer {
-	a := Answer{Scene: 1, Look: SceneLook{LookAnswer: LookOf(r), Motion: MotionOf(b)}, Lanes: LanesOf(r), Sound: r.Sound, Faults: FaultsOf(r), Defenders: []SpotAnswer{}}
+	a := Answer{Scene: 1, Look: SceneLook{LookAnswer: LookOf(r), Motion: MotionOf(b)}, Lanes: LanesOf(r), Sound: r.Sound, Faults: FaultsOf(r), Runner: RunnerOf(r), Defenders: []SpotAnswer{}}
 	for i := range r.Spots {
 		a.Defenders = append(a.Defenders, SpotOf(b, r, i))
 	}

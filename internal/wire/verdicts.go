@@ -123,4 +123,5 @@ type Answer struct {
 	Lanes     []LaneAnswer  `json:"lanes"`
 	Sound     bool          `json:"sound"`
 	Faults    []FaultAnswer `json:"faults"`
+	Runner    *RunnerAnswer `json:"runner"` // null: there are no lanes
 }
