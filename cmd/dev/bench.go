@@ -21,12 +21,6 @@ var promised = []string{
 	"BenchmarkEncodeMove", "BenchmarkFanout25", "BenchmarkAppendEmbedded", "BenchmarkAppendRedis",
 }
 
-// later are promised figures whose benchmarks are not written yet, with the
-// reason. What is neither here nor in the tree is a mistake.
-var later = map[string]string{
-	"BenchmarkRep11v11": "reps are measured three against three so far",
-}
-
 // benchUsage is how the chore is called.
 const benchUsage = "go run ./cmd/dev bench [--count N] [NAME...|story]"
 
@@ -94,28 +88,15 @@ func runBench(ctx context.Context, s *shop, args []string) error {
 		fmt.Fprintln(s.stdout)
 		storyLines(s.stdout, figures)
 	}
-	return sayAbsent(s.stdout, absent)
+	return sayAbsent(absent)
 }
 
-// sayAbsent lists the promised benchmarks that no package has. Those that are
-// known to come later are told with their reason; any other is a mistake.
-func sayAbsent(w io.Writer, absent []string) error {
-	var lost []string
-	for _, name := range absent {
-		reason, known := later[name]
-		if !known {
-			lost = append(lost, name)
-			continue
-		}
-		fmt.Fprintf(w, "\nlater: %s: %s", strings.TrimPrefix(name, "Benchmark"), reason)
+// sayAbsent complains of promised benchmarks that no package has.
+func sayAbsent(absent []string) error {
+	if len(absent) == 0 {
+		return nil
 	}
-	if len(absent) > len(lost) {
-		fmt.Fprintln(w)
-	}
-	if len(lost) > 0 {
-		return no("bench", "no package has "+strings.Join(lost, ", "), "write them: the README promises their figures")
-	}
-	return nil
+	return no("bench", "no package has "+strings.Join(absent, ", "), "write them: the README promises their figures")
 }
 
 var benchFunc = regexp.MustCompile(`(?m)^func (Benchmark\w+)\(`)

@@ -47,8 +47,14 @@ func (r *Reps) tell(t *Track, res *rep.Rep) {
 		t.Faults = append(t.Faults, FaultResult{Who: r.spot(f.Who), Kind: string(f.Kind), Opens: f.Opens, SavedBy: r.spot(f.SavedBy), Cost: f.Cost,
 			Man: r.man(f.Man), T: f.T, spot: f.Who})
 	}
-	t.End = End{T: res.Time, Gain: res.Gain, Broke: res.Gain >= 10, How: res.How, By: r.spot(res.By), With: r.spot(res.With), Hip: res.Hip,
+	t.End = End{T: res.Time, Gain: res.Gain, Broke: res.Gain >= rep.BrokeFrom, How: res.How, By: r.spot(res.By), With: r.spot(res.With), Hip: res.Hip,
 		At: side.FlipOffset(res.At.Offset()), Lane: res.Lane, Caught: r.man(res.Caught)}
+	t.Hats = map[string]lane.Hat{}
+	for i, h := range res.Hats {
+		if h != lane.Auto {
+			t.Hats[r.spot(i)] = h
+		}
+	}
 	t.End.Say = endWords(&t.End, t.Play.Kind == play.Pass)
 	for i := range t.Faults {
 		t.Faults[i].say = r.repFault(&t.Faults[i], &res.Faults[i], res)

@@ -2,6 +2,7 @@ package judge
 
 import (
 	"halfline/internal/field"
+	"halfline/internal/lane"
 	"halfline/internal/play"
 	"halfline/internal/rep"
 )
@@ -20,8 +21,9 @@ type Track struct {
 	Events     []Event   // in order of time
 	Lanes      []LanesAt // each holds until the next
 	Owners     []OwnersAt
-	Faults     []FaultResult // first cause first
-	Free       []FreeMan     // of a pass: who could be thrown to
+	Hats       map[string]lane.Hat // where the hat of a blocked spot ends
+	Faults     []FaultResult       // first cause first
+	Free       []FreeMan           // of a pass: who could be thrown to
 	End        End
 }
 

@@ -104,8 +104,8 @@ func (b *Board) topAsks(out []ask, p *Picture, i int) []ask {
 	}
 	for k := range p.Routes {
 		rr := &p.Routes[k]
-		if b.Men[rr.By].Man.Tag != last.Tag {
-			continue
+		if b.Men[rr.By].Man.Tag != last.Tag || rr.Route.Release == releaseBehind {
+			continue // nobody must be over a man behind the line
 		}
 		react := p.taken(i) + d.Athlete.React
 		for _, c := range rr.Points {
@@ -121,11 +121,18 @@ func (b *Board) topAsks(out []ask, p *Picture, i int) []ask {
 }
 
 // taken is when the release shows that gives spot i the receiver he has to the
-// end: the earliest stage from which on the same rule speaks.
+// end: the earliest stage from which on rules that name a release give him that
+// man. What a rule gives that only names a number is nobody's yet, unless it is
+// that rule to the end.
 func (p *Picture) taken(i int) float64 {
 	last := len(p.Stages) - 1
+	end := &p.Stages[last].Own[i]
 	t := p.Stages[last].T
-	for k := last; k >= 0 && p.Stages[k].Own[i].Rule == p.Stages[last].Own[i].Rule; k-- {
+	for k := last; k >= 0; k-- {
+		o := &p.Stages[k].Own[i]
+		if o.Tag != end.Tag || o.Rule != end.Rule && o.Rule.If.Release == "" {
+			break
+		}
 		t = p.Stages[k].T
 	}
 	return t

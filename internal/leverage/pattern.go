@@ -21,6 +21,7 @@ const (
 	releaseBlock    = play.Release("block")
 	releaseSwitch   = play.Release("switch")
 	releaseVertical = play.Release("vertical")
+	releaseBehind   = play.Release("behind")
 	// firstSight: before that nobody shows anything, s (a straight release shows
 	// then; chosen in a trial).
 	firstSight = 0.35
@@ -34,9 +35,10 @@ const (
 // released: who is outermost then is #1 for the pass rules (common practice, no
 // source). Memory in p is used again.
 func (b *Board) pattern(p *Picture, pl *play.Play) {
-	b.duties = b.duties[:0]
+	b.duties, p.spots = b.duties[:0], p.spots[:0]
 	for i := range b.Spots {
 		b.duties = append(b.duties, b.Spots[i].Duty)
+		p.spots = append(p.spots, b.Spots[i].Duty.Spot)
 	}
 	b.times = append(b.times[:0], 0, firstSight)
 	for k := range p.Routes {

@@ -3,6 +3,7 @@ package leverage
 import (
 	"halfline/internal/assign"
 	"halfline/internal/athlete"
+	"halfline/internal/call"
 	"halfline/internal/field"
 	"halfline/internal/look"
 	"halfline/internal/play"
@@ -74,8 +75,9 @@ type Picture struct {
 	Moved   int
 	MovedTo field.Vec
 	MovedV  field.Vec
-	mouths  []mouths // by lane
-	version int      // of the offense that the routes are of
+	mouths  []mouths     // by lane
+	version int          // of the offense that the routes are of
+	spots   []*call.Spot // that the stages are of
 }
 
 // meetShare: blocker and defender come together two thirds of the way to the
@@ -102,14 +104,18 @@ func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
 	p.Blocks, p.mouths = p.Blocks[:0], p.mouths[:0]
 	p.Edge, p.Sideline = b.Count.BoxEdge(s).Yards(), b.Look.Ball.Sideline(s).Yards()
 	b.motion(p, pl)
-	if len(pl.Routes) == 0 || p.Play != pl || p.version != b.Version || b.Version == 0 {
-		p.version = b.Version // routes hold as long as the offense stands
-		p.Routes = p.Routes[:0]
+	// Routes hold as long as the offense stands, who has whom as long as the call is
+	// the same.
+	kept := p.Play == pl && p.version == b.Version && b.Version != 0
+	if len(pl.Routes) == 0 || !kept {
+		p.version, p.Routes = b.Version, p.Routes[:0]
 		b.routes(p, pl)
 	}
-	p.Stages = p.Stages[:0]
-	if len(p.Routes) > 0 {
-		b.pattern(p, pl)
+	if !kept || !b.sameSpots(p) {
+		p.Stages = p.Stages[:0]
+		if len(p.Routes) > 0 {
+			b.pattern(p, pl)
+		}
 	}
 	p.Play = pl
 	if pl.Motion != nil && p.Moved < 0 {
@@ -155,6 +161,20 @@ func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
 	for i := range p.Blocks { // a double team is one block, at the outer blocker
 		for j := i + 1; j < len(p.Blocks); j++ {
 			p.Blocks[i].Second = p.Blocks[i].Second || p.Blocks[j].On == p.Blocks[i].On
+		}
+	}
+	return true
+}
+
+// sameSpots reports whether a picture's stages are of the call's spots on this
+// side as they are.
+func (b *Board) sameSpots(p *Picture) bool {
+	if len(p.spots) != len(b.Spots) {
+		return false
+	}
+	for i := range b.Spots {
+		if p.spots[i] != b.Spots[i].Duty.Spot {
+			return false
 		}
 	}
 	return true

@@ -53,7 +53,7 @@ func Flight(yards float64) float64 {
 
 // Along is where a receiver is on his route at a time: he runs from a stand, in
 // straight legs; where the route says that he waits he comes to a stand and
-// starts again.
+// starts again. Beyond the last leg he runs on, but behind the line he stops.
 func Along(r *play.Route, start field.Vec, a athlete.Athlete, t float64) field.Vec {
 	t -= a.React
 	if t <= 0 {
@@ -77,6 +77,9 @@ func Along(r *play.Route, start field.Vec, a athlete.Athlete, t float64) field.V
 		dir = to.Sub(at).Unit()
 		ran += d
 		at = to
+	}
+	if r.Release == releaseBehind {
+		return at // he waits for the ball
 	}
 	return at.Add(dir.Mul(a.Run(t) - ran))
 }
