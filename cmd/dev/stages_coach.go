@@ -118,7 +118,7 @@ func deskTab(name string) func(*studio, browser.View) *browser.Page {
 
 func frozenTab(s *studio, device browser.View) *browser.Page {
 	p := frozenOpen(s, device)
-	press(p, ".tabs", "Moment")
+	press(p, ".tabs", "Rep")
 	return p
 }
 

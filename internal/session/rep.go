@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -121,11 +122,16 @@ func (d decider) rep() (Change, *Refusal) {
 		return refuse(CodeNoRep, "")
 	}
 	now := r.Now(d.a.Now)
+	speed := cmp.Or(d.op.Mode, r.Speed)
+	if shares[speed] == 0 {
+		return refuse(CodeBadValue, "mode")
+	}
 	if d.op.Do == "stop" {
 		r.At, r.Since = d.when(now), 0
-	} else if refused := d.roll(&r, now); refused != nil {
-		return Change{}, refused
+	} else {
+		d.roll(&r, speed, now)
 	}
+	r.Speed = speed
 	if was := d.s.Rep; was.At == r.At && was.Since == r.Since && was.Speed == r.Speed {
 		return Change{}, nil
 	}
@@ -134,14 +140,7 @@ func (d decider) rep() (Change, *Refusal) {
 
 // roll lets a rep roll. One that rolls already only changes its speed, at once;
 // one that is over begins again.
-func (d decider) roll(r *Rep, now int) *Refusal {
-	speed := d.op.Mode
-	if speed == "" {
-		speed = r.Speed
-	}
-	if shares[speed] == 0 {
-		return &Refusal{Code: CodeBadValue, Detail: "mode"}
-	}
+func (d decider) roll(r *Rep, speed string, now int) {
 	switch rolls := r.Since != 0 && now < r.Until; {
 	case d.op.Ms != nil, !rolls:
 		if d.op.Ms == nil && now >= r.Until {
@@ -151,8 +150,6 @@ func (d decider) roll(r *Rep, now int) *Refusal {
 	case speed != r.Speed:
 		r.At, r.Since = now, max(d.a.Now, r.Since)
 	}
-	r.Speed = speed
-	return nil
 }
 
 // when is the time of the rep that is meant, within it.
@@ -171,10 +168,7 @@ func (d decider) snap() (Change, *Refusal) {
 	if !ok {
 		return refuse(CodeUnknown, op.Play)
 	}
-	r := Rep{Play: pl.ID, Errors: map[string]string{}, Lane: -1, Seed: op.Seed, Speed: op.Mode}
-	if r.Speed == "" {
-		r.Speed = Full
-	}
+	r := Rep{Play: pl.ID, Errors: map[string]string{}, Lane: -1, Seed: op.Seed, Speed: cmp.Or(op.Mode, Full)}
 	if shares[r.Speed] == 0 {
 		return refuse(CodeBadValue, "mode")
 	}

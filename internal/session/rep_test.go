@@ -48,6 +48,9 @@ func TestRepRollsByTheHubsTime(t *testing.T) {
 	r.doAt(1900, session.Op{Do: "stop", Ms: ptr(-5)})
 	assert.Equal(t, r.st.Rep.From, r.st.Rep.At, "not before its beginning")
 
+	r.doAt(1950, session.Op{Do: "stop", Mode: "walk"})
+	assert.Equal(t, session.Walk, r.st.Rep.Speed, "the speed of a rep that stands")
+
 	// On from there; over, it begins again.
 	r.doAt(2000, session.Op{Do: "roll", Mode: "full", Ms: ptr(500)})
 	assert.Equal(t, 500, r.st.Rep.Now(hubTime+2250))
@@ -138,6 +141,7 @@ func TestBreakable(t *testing.T) {
 			r.do(head, broken(label, rule))
 		}
 	}
+	assert.Contains(t, r.refused(head, broken("C", "over-the-top")), "cannot-run: C=over-the-top: ")
 	r.st.Rep.Play = "none"
 	assert.Empty(t, r.st.Breakable(r.b))
 }

@@ -47,8 +47,8 @@ func TrackOf(t *judge.Track) Track {
 		}
 		out.Owners = append(out.Owners, TrackOwners{T: ms(o.T), Of: of, Unowned: full(o.Unowned)})
 	}
-	for _, f := range t.Faults {
-		out.Faults = append(out.Faults, faultOf(f))
+	for i, f := range t.Faults {
+		out.Faults = append(out.Faults, faultOf(f, t.Because(i)))
 	}
 	for _, f := range t.Free {
 		out.Free = append(out.Free, TrackFree{Who: f.Who, Thrown: ms(f.Thrown), MarginS: field.Round2(f.Margin), Free: f.Free})
@@ -83,9 +83,8 @@ func endOf(e *judge.End) TrackEnd {
 		Hip: string(e.Hip), At: [2]field.Inches{e.At.X, e.At.Y}, Lane: e.Lane, Caught: e.Caught}
 }
 
-// faultOf is a fault of a rep. Why it is one, the events before it tell.
-func faultOf(f judge.FaultResult) FaultAnswer {
-	a := FaultAnswer{Who: f.Who, Kind: f.Kind, SavedBy: f.SavedBy}
+func faultOf(f judge.FaultResult, because string) FaultAnswer {
+	a := FaultAnswer{Who: f.Who, Kind: f.Kind, SavedBy: f.SavedBy, Because: because}
 	if f.Opens >= 0 {
 		n, c := f.Opens, field.Round2(f.Cost)
 		a.Opens, a.CostYd = &n, &c

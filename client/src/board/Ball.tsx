@@ -71,12 +71,28 @@ export function withBall(
 	return hand.shown ? new Map([...drawn, [BALL, ballSpot(p, [0, 0], r)]]) : drawn;
 }
 
+const shape = (
+	<>
+		<path d="M-9 0Q0 -9 9 0Q0 9 -9 0Z" />
+		<path class="lace" d="M-3.5 0H3.5" />
+	</>
+);
+
+/** The ball of a rep, and the way it has flown: whoever runs the rep moves them. */
+export const FlyingBall = ({ r }: { r: number }) => (
+	<g class="ball" {...SILENT}>
+		<path class="flight" />
+		<g class="flies">
+			<g transform={`scale(${Math.max(0.9, r / 16).toFixed(2)})`}>{shape}</g>
+		</g>
+	</g>
+);
+
 export function BallMark({ p, at, r }: { p: Projection; at: Place; r: number }) {
 	const { x, y } = ballSpot(p, at, r);
 	return (
 		<g class="ball" transform={`translate(${x} ${y})`} {...SILENT}>
-			<path d="M-9 0Q0 -9 9 0Q0 9 -9 0Z" />
-			<path class="lace" d="M-3.5 0H3.5" />
+			{shape}
 		</g>
 	);
 }

@@ -5,13 +5,14 @@ import { YARD } from "../field/ground.ts";
 import { type Extent, field, needed, project, type Size, steady } from "../field/projection.ts";
 import type { Ball } from "../wire/types.ts";
 import { GROUP, SILENT } from "./aria.ts";
-import { BallMark, type Ghost, GhostBall, useBall, withBall } from "./Ball.tsx";
+import { BallMark, FlyingBall, type Ghost, GhostBall, useBall, withBall } from "./Ball.tsx";
 import { Grip } from "./Grip.tsx";
 import { Ground } from "./Ground.tsx";
 import { Lanes } from "./Lanes.tsx";
 import { Above, Below } from "./Marks.tsx";
 import { Disc, Square } from "./Pieces.tsx";
 import { nearest, press, type Touch } from "./pointer.ts";
+import { type Drawn, useRunning } from "./running.ts";
 import { type BoardScene, focusOf } from "./scene.ts";
 import { type Piece, spread } from "./spread.ts";
 
@@ -68,10 +69,12 @@ export function Board(props: BoardProps) {
 	const font = 11.5 * props.scale * Math.min(text, 1.6);
 	const r =
 		Math.min(Math.max(p.scale * YARD * 0.64, 11.5 * Math.min(text, 1.35)), 19) * props.scale;
-	const drawn = spread(pieces(s, r), s.blocks, p);
+	const all = pieces(s, r);
+	const drawn = spread(all, s.blocks, p);
 
-	const now = useRef({ p, drawn, touch, r });
-	now.current = { p, drawn, touch, r };
+	const now = useRef<Drawn & { touch: Touch | undefined }>({ p, drawn, touch, r, pieces: all });
+	now.current = { p, drawn, touch, r, pieces: all };
+	useRunning(svg, now, s.running);
 	const ball = useBall(s.ball, props.onBall, setGhost, ghost);
 	const hand = useMemo(
 		() =>
@@ -122,7 +125,10 @@ export function Board(props: BoardProps) {
 					onKeyDown: (e: KeyboardEvent) => stepKey(e, who, props),
 				};
 	return (
-		<div class={`board${s.stale ? " stale" : ""}${still ? " still" : ""}`} ref={box}>
+		<div
+			class={`board${s.stale ? " stale" : ""}${still || s.running !== null ? " still" : ""}`}
+			ref={box}
+		>
 			<svg
 				ref={svg}
 				width={size.width}
@@ -148,9 +154,11 @@ export function Board(props: BoardProps) {
 					</pattern>
 				</defs>
 				{ground}
-				{s.lanes.length > 0 && <Lanes lanes={s.lanes} p={p} font={font * 1.1} />}
+				{s.lanes.length > 0 && <Lanes lanes={s.lanes} takes={s.takes} p={p} font={font * 1.1} />}
 				<Below s={s} p={p} drawn={drawn} r={r} />
-				{props.onBall !== undefined && <BallMark p={p} at={ghost?.at ?? [0, 0]} r={r} />}
+				{props.onBall !== undefined && s.running === null && (
+					<BallMark p={p} at={ghost?.at ?? [0, 0]} r={r} />
+				)}
 				{shownMen.map((man) => (
 					<g
 						key={man.who}
@@ -194,6 +202,7 @@ export function Board(props: BoardProps) {
 						</g>
 					</g>
 				))}
+				{s.running !== null && <FlyingBall r={r} />}
 				<Above s={s} p={p} drawn={drawn} r={r} font={font} />
 				{props.grip === true && s.me !== null && (
 					<Grip me={s.me} drawn={drawn} r={r} size={size} held={s.held !== null} />

@@ -12,10 +12,12 @@ const DEEP = 8 * YARD;
 
 export function Lanes({
 	lanes,
+	takes,
 	p,
 	font,
 }: {
 	lanes: readonly LaneAnswer[];
+	takes: number;
 	p: Projection;
 	font: number;
 }) {
@@ -29,7 +31,7 @@ export function Lanes({
 			left: Math.min(a, b),
 			right: Math.max(a, b),
 			says: laneLabels(l),
-			kind: laneKind(l),
+			kind: `${laneKind(l)}${l.n === takes ? " takes" : ""}`,
 		};
 	});
 	const labels = layLabels(strips, font, p.size.width);

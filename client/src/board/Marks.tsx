@@ -43,6 +43,7 @@ export function Below({
 					<line
 						key={`${b.by}>${b.on}`}
 						class="tie"
+						data-tie={`${b.by}>${b.on}`}
 						x1={by.x}
 						y1={by.y}
 						x2={on.x}

@@ -2,6 +2,7 @@
 // sessions, roles or links.
 import type { Side } from "../field/ground.ts";
 import type { Eyes } from "../field/projection.ts";
+import type { Film } from "../store/film.ts";
 import type { Ball, Block, LaneAnswer, Place, PocketAnswer } from "../wire/types.ts";
 import type { SignKind } from "./Sign.tsx";
 
@@ -34,6 +35,14 @@ export interface DefenseMan {
 	readonly late: boolean;
 }
 
+/** A rep on the board: it draws itself on, frame by frame. */
+export interface Running {
+	readonly film: Film;
+	now(): number;
+	/** Calls back before every frame in which the rep may have moved. */
+	watch(run: (ms: number) => void): () => void;
+}
+
 export interface BoardScene {
 	readonly ball: Ball;
 	readonly side: Side;
@@ -42,10 +51,14 @@ export interface BoardScene {
 	readonly spots: readonly DefenseMan[];
 	/** Where everybody is, drags included. */
 	readonly places: Readonly<Record<string, Place>>;
+	/** A rep that moves them; null while there is none. */
+	readonly running: Running | null;
 	/** Where everybody stood when nobody was dragged: what the drawn part is chosen by. */
 	readonly settled: readonly Place[];
 	readonly blocks: readonly Block[];
 	readonly lanes: readonly LaneAnswer[];
+	/** The lane the ball is on its way to, -1 if none. */
+	readonly takes: number;
 	/** Drawn larger, with grip, rule box, key and fix. */
 	readonly me: string | null;
 	readonly selected: string | null;

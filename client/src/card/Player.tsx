@@ -18,6 +18,7 @@ import { Answer } from "./Answer.tsx";
 import { Card } from "./Card.tsx";
 import { Caution } from "./Caution.tsx";
 import { Menu } from "./Menu.tsx";
+import { RepAnswer, RepCard } from "./RepCard.tsx";
 import { SpotList } from "./SpotList.tsx";
 import { Steps } from "./Steps.tsx";
 
@@ -94,6 +95,7 @@ function MyBoard({ seat, state, label }: { seat: Seat; state: State; label: stri
 	const half = known?.half ?? ((state.spots[label]?.at[0] ?? 0) >= 0 ? "right" : "left");
 	const can = seat.may(label);
 	const frozen = state.moment.play !== "";
+	const runs = state.rep.play !== "";
 	const stale = seat.stale.value;
 	void seat.link.ticks.value;
 	const turnX = eyes === "offense" ? 1 : -1;
@@ -101,7 +103,9 @@ function MyBoard({ seat, state, label }: { seat: Seat; state: State; label: stri
 	const age = stale && verdicts !== null ? ageSays(seat.clock.now() - judgedAt) : "";
 	return (
 		<>
-			{hidden ? (
+			{runs ? (
+				<RepAnswer seat={seat} state={state} label={label} answer={known} age={age} />
+			) : hidden ? (
 				<Commit seat={seat} can={can} />
 			) : (
 				<Answer
@@ -119,7 +123,7 @@ function MyBoard({ seat, state, label }: { seat: Seat; state: State; label: stri
 						scale={1}
 						label={`Board, seen from the ${eyes}`}
 						touch={touchOf(seat, label)}
-						grip={can && !frozen}
+						grip={can && !frozen && !runs}
 						reach={(who) => who === label && can}
 						onStep={(who, x, y, far) => {
 							const by = far ? 36 : 18;
@@ -130,11 +134,12 @@ function MyBoard({ seat, state, label }: { seat: Seat; state: State; label: stri
 			)}
 			{can ? (
 				<Steps half={half} eyes={eyes} disabled={false} step={(by) => seat.hands.step(label, by)} />
-			) : (
+			) : runs ? null : (
 				<p class="watch">{watchSays(state, label)}</p>
 			)}
+			{runs && <RepCard seat={seat} label={label} />}
 			{known !== null && !hidden && <Card answer={known} />}
-			{frozen && <Caution book={seat.book.value} />}
+			{(frozen || runs) && <Caution book={seat.book.value} />}
 			<Words seat={seat} />
 		</>
 	);

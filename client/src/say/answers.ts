@@ -71,6 +71,7 @@ const FAULTS: Record<string, string> = {
 	"over-the-top": "over the top",
 	"ducks-under": "ducks under",
 	"edge-lost": "edge lost",
+	late: "late",
 	"late-alley": "late to the alley",
 	"wrong-lane": "in the wrong lane",
 	"crack-not-replaced": "crack not replaced",

@@ -1,6 +1,16 @@
 // All that a device knows of its session from the hub, as one value that is
 // never changed in place. reduce is pure: the same frames give the same model.
-import type { Down, Drag, Fact, Place, Point, Roster, State, Verdicts } from "../wire/types.ts";
+import type {
+	Down,
+	Drag,
+	Fact,
+	Place,
+	Point,
+	Roster,
+	State,
+	Track,
+	Verdicts,
+} from "../wire/types.ts";
 import { applyChange } from "./change.ts";
 
 export interface SeenPoint {
@@ -23,6 +33,8 @@ export interface Model {
 	readonly verdicts: Verdicts | null;
 	/** When the verdicts came, in the clock's milliseconds. */
 	readonly judgedAt: number;
+	/** The track of the rep that is shown. */
+	readonly track: Track | null;
 	readonly roster: Roster;
 	readonly points: readonly SeenPoint[];
 	/** A fact is missing: only a whole state helps. */
@@ -40,6 +52,7 @@ export const nothing: Model = {
 	drags: {},
 	verdicts: null,
 	judgedAt: 0,
+	track: null,
 	roster: { people: [] },
 	points: [],
 	torn: false,
@@ -64,6 +77,7 @@ export function reduce(model: Model, frame: Down, at: number): Model {
 			chain: w.chain,
 			state: w.state ?? (goesOn ? m.state : null),
 			verdicts: goesOn ? m.verdicts : null,
+			track: goesOn ? m.track : null,
 			drags: {},
 			torn: false,
 		};
@@ -71,6 +85,9 @@ export function reduce(model: Model, frame: Down, at: number): Model {
 	for (const fact of frame.facts ?? []) m = step(m, fact);
 	if (frame.drags !== undefined) m = { ...m, drags: dragged(m, frame.drags) };
 	if (frame.verdicts !== undefined) m = { ...m, verdicts: frame.verdicts, judgedAt: at };
+	if (frame.rep !== undefined && frame.rep.play === m.state?.rep.play) {
+		m = { ...m, track: frame.rep };
+	}
 	if (frame.roster !== undefined) m = { ...m, roster: frame.roster };
 	if (frame.points !== undefined) {
 		const fresh = m.points.filter((p) => at - p.at < POINT_MS);
@@ -82,18 +99,21 @@ export function reduce(model: Model, frame: Down, at: number): Model {
 function step(m: Model, fact: Fact): Model {
 	if (fact.seq <= m.seq || m.torn) return m;
 	if (fact.seq !== m.seq + 1 || m.state === null) return { ...m, torn: true };
+	const state = applyChange(m.state, fact.set);
 	return {
 		...m,
 		seq: fact.seq,
 		chain: fact.chain,
-		state: applyChange(m.state, fact.set),
+		state,
+		track: state.rep.play === "" ? null : m.track,
 		drags: settled(m.drags, fact),
 	};
 }
 
 /** settled drops the drags that a fact has overtaken. */
 function settled(drags: Model["drags"], fact: Fact): Model["drags"] {
-	if (fact.set.moment !== undefined || fact.set.look !== undefined) return {};
+	const { moment, look, rep } = fact.set;
+	if (moment !== undefined || look !== undefined || (rep?.play ?? "") !== "") return {};
 	const touched = [...Object.keys(fact.set.men ?? {}), ...Object.keys(fact.set.spots ?? {})];
 	if (!touched.some((who) => who in drags)) return drags;
 	return Object.fromEntries(Object.entries(drags).filter(([who]) => !touched.includes(who)));

@@ -2,10 +2,19 @@
 // shows at once. Only what is plain is foreseen; the rest waits for the hub.
 // A wrong guess does no harm: the confirmed state replaces it.
 import { clampPlace } from "../field/ground.ts";
-import type { Change, Motion, Op, Place, State } from "../wire/types.ts";
+import type { Change, Moment, Motion, Op, Place, Rep, State } from "../wire/types.ts";
 
 /** predict gives the expected change, or null if the hub alone can tell. */
 export function predict(state: State, op: Op, member: string): Change | null {
+	const change = foreseen(state, op, member);
+	if (change === null || state.rep.play === "" || change.rep !== undefined) return change;
+	// Whatever changes the board ends the rep.
+	const { men, motion, call, ball, moment } = change;
+	const board = [men, motion, call, ball, moment].some((part) => part !== undefined);
+	return board || op.do === "place" ? { ...change, rep: noRep() } : change;
+}
+
+function foreseen(state: State, op: Op, member: string): Change | null {
 	switch (op.do) {
 		case "place":
 			return op.who === undefined || op.at === undefined ? null : placed(state, op.who, op.at);
@@ -34,7 +43,16 @@ export function predict(state: State, op: Op, member: string): Change | null {
 		case "hide":
 			return { hidden: op.on ?? false, committed: [] };
 		case "thaw":
-			return { moment: { play: "", carrier: "", places: {}, blocks: [], late: [], makes: {} } };
+			return state.moment.play === "" ? null : { moment: noMoment() };
+		case "set":
+			return { rep: noRep(), moment: noMoment() };
+		case "stop": {
+			const { rep } = state;
+			if (rep.play === "" || op.ms === undefined) return null;
+			const at = Math.min(Math.max(op.ms, rep.from), rep.until);
+			const speed = (["walk", "half", "full"] as const).find((m) => m === op.mode) ?? rep.speed;
+			return { rep: { ...rep, at, speed, since: 0 } };
+		}
 		case "late": {
 			const { who, on } = op;
 			if (who === undefined || state.moment.play === "") return null;
@@ -87,6 +105,25 @@ function placed(state: State, who: string, to: Place): Change | null {
 	return spot === undefined ? null : { spots: { [who]: { ...spot, at } } };
 }
 
+const noMoment = (): Moment => ({
+	play: "",
+	carrier: "",
+	places: {},
+	blocks: [],
+	late: [],
+	makes: {},
+});
+const noRep = (): Rep => ({
+	play: "",
+	errors: {},
+	lane: 0,
+	seed: 0,
+	from: 0,
+	until: 0,
+	speed: "",
+	at: 0,
+	since: 0,
+});
 const nobody = (): Motion => ({ who: "", from: [0, 0], to: [0, 0], line: false });
 
 /**

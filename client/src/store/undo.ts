@@ -46,6 +46,7 @@ export function inverse(op: Op, before: State, book: BookOut | null): Op[] {
 		case "freeze":
 			return before.moment.play === "" ? [{ do: "thaw" }] : momentBack(before);
 		case "thaw":
+		case "set":
 			return momentBack(before);
 		case "late":
 			return op.who === undefined

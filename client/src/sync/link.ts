@@ -21,6 +21,7 @@ import {
 import { backoff } from "./backoff.ts";
 import type { Clock, Dial, Socket } from "./clock.ts";
 import type { Connection } from "./connection.ts";
+import { HubTime } from "./hubtime.ts";
 import type { Keep } from "./keep.ts";
 import { type Entry, MOST_WAITING, Outbox, opUp, WAITS } from "./outbox.ts";
 
@@ -73,6 +74,7 @@ export class Link {
 	/** The settled state with our own waiting operations on top. */
 	readonly state: ReadonlySignal<State | null>;
 
+	private readonly hubTime = new HubTime();
 	private outbox: Outbox;
 	private socket: Socket | null = null;
 	private welcomed = false;
@@ -109,6 +111,11 @@ export class Link {
 
 	get client(): string {
 		return this.outbox.client;
+	}
+
+	/** hubNow is the hub's time now, null before any was heard. */
+	hubNow(): number | null {
+		return this.hubTime.at(this.tools.clock.now());
 	}
 
 	start(): void {
@@ -226,6 +233,13 @@ export class Link {
 			else this.lost();
 			return;
 		}
+		if (frame.welcome !== undefined) {
+			this.hubTime.forget();
+			this.hubTime.hear(frame.welcome.t, 0, this.heard);
+		}
+		if (frame.beat !== undefined) {
+			this.hubTime.hear(frame.beat.t, frame.beat.rtt ?? 0, this.heard);
+		}
 		const model = reduce(this.model.value, frame, this.heard);
 		for (const f of frame.facts ?? []) {
 			if (f.client === this.outbox.client && f.n !== undefined) this.outbox.acked(f.n, f.seq);
@@ -235,7 +249,7 @@ export class Link {
 		if (frame.welcome !== undefined) this.welcome(frame.welcome.counter, frame.welcome.epoch);
 		for (const r of frame.refused ?? []) this.refused(r);
 		this.pending.value = this.unsettled();
-		if (frame.beat !== undefined) this.send({ beat: frame.beat });
+		if (frame.beat !== undefined) this.send({ beat: { t: frame.beat.t } });
 		if (frame.bye !== undefined) this.waitMs = frame.bye.wait_ms ?? 0;
 		if (model.torn) {
 			this.whole = true;

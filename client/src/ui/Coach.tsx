@@ -78,7 +78,7 @@ export function Coach({
 			<nav class="tabs" aria-label="Panels">
 				{TABS.map((t) => (
 					<button key={t} type="button" aria-pressed={t === tab} onClick={() => setTab(t)}>
-						{t.charAt(0).toUpperCase() + t.slice(1)}
+						{t === "moment" ? "Rep" : t.charAt(0).toUpperCase() + t.slice(1)}
 						{t === "floor" && atDoor > 0 && <b class="atdoor">{atDoor}</b>}
 					</button>
 				))}

@@ -8,8 +8,9 @@ import { costSays, faultSays } from "../say/answers.ts";
 import { ageSays } from "../say/link.ts";
 import { spaced } from "../say/people.ts";
 import { sayEnding } from "../say/refusals.ts";
+import { endSays, repSays } from "../say/rep.ts";
 import { keepCount } from "../store/compare.ts";
-import type { State, Verdicts } from "../wire/types.ts";
+import type { Rep, State, Verdicts } from "../wire/types.ts";
 import { boardScene } from "./boardscene.ts";
 import { eyesOf } from "./device.ts";
 import { EndView, HoldOn } from "./Home.tsx";
@@ -36,7 +37,11 @@ export function Wall({ seat, session }: { seat: Seat; session: string }) {
 			<header>
 				<h1>{call}</h1>
 				<span>{look}</span>
-				<Tally state={state} verdicts={verdicts} age={age} />
+				{state.rep.play === "" || age !== "" ? (
+					<Tally state={state} verdicts={verdicts} age={age} />
+				) : (
+					<RepTally seat={seat} rep={state.rep} />
+				)}
 			</header>
 			<Board scene={scene} scale={scale} label="Board" />
 			{open && (
@@ -55,6 +60,23 @@ export function Wall({ seat, session }: { seat: Seat; session: string }) {
 /** ballSide is the side of the screen where the ball lies: nobody is studied there. */
 const ballSide = (side: Side, eyes: Eyes): "left" | "right" =>
 	(side === "right") === (eyes === "offense") ? "left" : "right";
+
+/** RepTally is what is run, and at its end how it ended. */
+function RepTally({ seat, rep }: { seat: Seat; rep: Rep }) {
+	const track = seat.reel.film.value?.track;
+	const over = seat.reel.stage.value?.over === true;
+	const kind =
+		!over || track === undefined
+			? "unsaid"
+			: track.end.broke || track.faults.length > 0
+				? "loses"
+				: "keeps";
+	return (
+		<span class={`tally ${kind}`} aria-live="polite">
+			{over && track !== undefined ? endSays(track) : repSays(rep, seat.book.value)}
+		</span>
+	);
+}
 
 function Tally({ state, verdicts, age }: { state: State; verdicts: Verdicts | null; age: string }) {
 	if (age !== "") return <span class="tally unsaid">not live, {age}</span>;

@@ -4,6 +4,7 @@
 import { faultSays } from "../say/answers.ts";
 import { LANE_WORDS, laneKind } from "../say/lanes.ts";
 import { holderOf } from "../say/people.ts";
+import { clock, endSays, eventSays, faultLine } from "../say/rep.ts";
 import { describe } from "./boardscene.ts";
 import type { Seat } from "./seat.ts";
 
@@ -41,6 +42,7 @@ function WordList({ seat }: { seat: Seat }) {
 					<li key={who}>{say(who)}</li>
 				))}
 			</ul>
+			{s.rep.play !== "" && <RepWords seat={seat} />}
 			{frozen && verdicts !== null && (
 				<>
 					<h3>Lanes</h3>
@@ -63,6 +65,35 @@ function WordList({ seat }: { seat: Seat }) {
 							))}
 						</ol>
 					)}
+				</>
+			)}
+		</>
+	);
+}
+
+/** RepWords tells a rep from the snap to where it is. */
+function RepWords({ seat }: { seat: Seat }) {
+	const track = seat.reel.film.value?.track;
+	const stage = seat.reel.stage.value;
+	if (track === undefined || stage === null) return null;
+	return (
+		<>
+			<h3>Rep</h3>
+			<ol>
+				{track.events.slice(0, stage.events).map((e) => (
+					<li key={`${e.t}${e.what}${e.who}`}>
+						{clock(e.t)}: {eventSays(e, "")}
+					</li>
+				))}
+			</ol>
+			{stage.over && (
+				<>
+					<p>{endSays(track)}</p>
+					<ol>
+						{track.faults.map((f) => (
+							<li key={f.who + f.kind}>{faultLine(f)}</li>
+						))}
+					</ol>
 				</>
 			)}
 		</>

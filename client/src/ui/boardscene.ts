@@ -5,6 +5,7 @@ import type { Eyes } from "../field/projection.ts";
 import { halves, placeWords } from "../field/words.ts";
 import { HEAD } from "../say/answers.ts";
 import { sayHolder } from "../say/people.ts";
+import { blocksAt, placesAt } from "../store/film.ts";
 import { placesOf } from "../store/predict.ts";
 import type { Place, State, Verdicts } from "../wire/types.ts";
 import type { Seat } from "./seat.ts";
@@ -21,8 +22,18 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 	const s = seat.state.value;
 	if (s === null) return null;
 	const { verdicts, roster, role } = seat.link.model.value;
-	const places = seat.places.value;
 	const frozen = s.moment.play !== "";
+	const { reel } = seat;
+	const film = reel.film.value;
+	const stage = reel.stage.value;
+	const runs = s.rep.play !== "";
+	const ms = reel.now();
+	const places =
+		film === null ? seat.places.value : { ...seat.places.value, ...placesAt(film, ms) };
+	// What is true of the alignment says nothing once the ball is snapped.
+	const alive = frozen || runs;
+	const over = runs && stage?.over === true;
+	const faults = frozen ? verdicts?.faults : over ? film?.track.faults : undefined;
 	const me = role === "player" ? seat.spot.value : null;
 	const focus = wish.selected ?? me;
 	const answer = focus === null || keptBack(s, focus, role) ? undefined : verdicts?.spots[focus];
@@ -34,14 +45,14 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 		return {
 			who,
 			number,
-			aside: wish.full && !frozen && number > 0 && at !== undefined ? halves(at[0]) : "",
-			moving: s.motion.who === who && !frozen,
+			aside: wish.full && !alive && number > 0 && at !== undefined ? halves(at[0]) : "",
+			moving: s.motion.who === who && !alive,
 		};
 	});
 	const spots: DefenseMan[] = Object.keys(s.spots).map((who) => {
 		const kept = keptBack(s, who, role);
 		const full = kept ? undefined : verdicts?.spots[who];
-		const fault = frozen ? (verdicts?.faults.findIndex((f) => f.who === who) ?? -1) : -1;
+		const fault = faults?.findIndex((f) => f.who === who) ?? -1;
 		const mine = who === me;
 		const person = holder(who);
 		const hat = full?.assignment.hat;
@@ -49,8 +60,8 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 		return {
 			who,
 			text: mine && person !== undefined && person.number !== "" ? person.number : who,
-			under: mine || frozen ? "" : wish.full ? (person?.number ?? "") : "",
-			sign: frozen
+			under: mine || alive ? "" : wish.full ? (person?.number ?? "") : "",
+			sign: alive
 				? fault >= 0
 					? "no"
 					: null
@@ -59,7 +70,7 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 					: (full?.leverage.keeps ?? verdicts?.signs[who] ?? null),
 			half: full?.half ?? sideOf(s.spots[who]?.at[0] ?? 0, s.side),
 			hat: hat === undefined || hat === "either" ? null : hat,
-			fix: frozen || move === undefined || (move[0] === 0 && move[1] === 0) ? null : move,
+			fix: alive || move === undefined || (move[0] === 0 && move[1] === 0) ? null : move,
 			flag: fault + 1,
 			going: frozen ? (s.moment.makes[who]?.going ?? null) : null,
 			late: frozen && s.moment.late.includes(who),
@@ -72,17 +83,19 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 		men,
 		spots,
 		places,
-		settled: settledPlaces(s),
-		blocks: frozen ? s.moment.blocks : [],
-		lanes: frozen ? (verdicts?.lanes ?? []) : [],
+		settled: film === null ? settledPlaces(s) : [...settledPlaces(s), ...film.bounds],
+		running: film === null ? null : reel.on(film),
+		blocks: frozen ? s.moment.blocks : film === null ? [] : blocksAt(film, ms),
+		lanes: frozen ? (verdicts?.lanes ?? []) : (stage?.lanes?.lanes ?? []),
+		takes: stage?.lanes?.takes ?? -1,
 		me,
 		selected: wish.selected,
 		held: seat.hands.held.value?.who ?? null,
 		key:
-			frozen || answer === undefined || answer.assignment.key === "" ? null : answer.assignment.key,
-		box: frozen || answer === undefined ? null : answer.rule.box,
-		pocket: frozen || wish.full ? null : (answer?.pocket ?? null),
-		motion: s.motion.who === "" || frozen ? null : s.motion,
+			alive || answer === undefined || answer.assignment.key === "" ? null : answer.assignment.key,
+		box: alive || answer === undefined ? null : answer.rule.box,
+		pocket: alive || wish.full ? null : (answer?.pocket ?? null),
+		motion: s.motion.who === "" || alive ? null : s.motion,
 		pointed: seat.pointed.value,
 		stale: seat.stale.value,
 		edges: role === "coach",

@@ -10,11 +10,14 @@ import type { BookOut, Person, Place, State } from "../wire/types.ts";
 import { Acts } from "./acts.ts";
 import { Hands } from "./hands.ts";
 import { ask } from "./http.ts";
+import { Reel } from "./reel.ts";
 
 export class Seat {
 	readonly link: Link;
 	readonly acts: Acts;
 	readonly hands: Hands;
+	/** The rep on this screen. */
+	readonly reel: Reel;
 	readonly clock: Clock;
 	readonly book: Signal<BookOut | null> = signal(null);
 	/** What is shown as settled: confirmed, and our own waiting operations. */
@@ -47,6 +50,16 @@ export class Seat {
 			act: (op) => this.acts.do(op),
 			frame: (run) => requestAnimationFrame(run),
 			after: tools.clock.after,
+		});
+		this.reel = new Reel({
+			state: link.state,
+			model: link.model,
+			hubNow: () => link.hubNow(),
+			frame: (run) => {
+				const id = requestAnimationFrame(run);
+				return () => cancelAnimationFrame(id);
+			},
+			calm: () => matchMedia("(prefers-reduced-motion: reduce)").matches,
 		});
 		this.places = computed(() => {
 			const s = link.state.value;
@@ -82,7 +95,7 @@ export class Seat {
 
 	start(): void {
 		this.link.start();
-		this.stops.push(this.watchPicture());
+		this.stops.push(this.watchPicture(), this.reel.start());
 		this.stops.push(
 			effect(() => {
 				const { session, state } = this.link.model.value;
@@ -91,15 +104,21 @@ export class Seat {
 		);
 	}
 
-	/** watchPicture takes men out of the hand when look, side or moment change under it. */
+	/**
+	 * watchPicture takes men out of the hand when look, side or moment change under
+	 * it, and when a rep begins. One that ends may have been ended by the hand.
+	 */
 	private watchPicture(): () => void {
 		let last = "";
+		let ran = false;
 		return effect(() => {
 			const s = this.link.model.value.state;
 			const now =
 				s === null ? "" : `${s.look} ${s.side} ${s.ball.hash} ${s.ball.yard} ${s.moment.play}`;
-			if (last !== "" && now !== last) this.hands.letGo();
+			const runs = (s?.rep.play ?? "") !== "";
+			if (last !== "" && (now !== last || (runs && !ran))) this.hands.letGo();
 			last = now;
+			ran = runs;
 		});
 	}
 
@@ -120,6 +139,7 @@ export class Seat {
 		const { role } = this.link.model.value;
 		if (s === null || role === "wall" || this.waiting.value) return false;
 		if (role === "coach") return true;
+		if (s.rep.play !== "") return false;
 		const mine = this.spot.value;
 		if (mine === null) return false;
 		if (s.hidden && s.committed.includes(mine)) return false;

@@ -140,7 +140,7 @@ export interface OpUp {
  *   thaw                         back to the alignment
  *   snap    play, errors, lane, seed, mode  run a rep of this play from its beginning, at a speed
  *   roll    mode, ms             let the rep roll: walk | half | full, from ms after the snap
- *   stop    ms                   let the rep stand still, at ms after the snap
+ *   stop    ms, mode             let the rep stand still, at ms after the snap
  *   set                          end the rep: everybody back in the alignment
  *   late    who, on              in a frozen moment: that spot is too late to count, or not
  *   blocks  blocks               in a frozen moment: who blocks whom

@@ -162,7 +162,7 @@ func (t *Twin) fact(f wire.Fact) error {
 
 // settle drops the drags that a fact has overtaken, as the browser does.
 func (t *Twin) settle(c session.Change) {
-	if c.Moment != nil || c.Look != nil {
+	if c.Moment != nil || c.Look != nil || c.Rep != nil && c.Rep.Play != "" {
 		clear(t.Drags)
 	}
 	for who := range c.Men {

@@ -2,14 +2,26 @@
 // nobody is. It keeps its height, so that the board does not jump.
 import { yardLine } from "../../field/ground.ts";
 import { placeWords } from "../../field/words.ts";
-import type { Ball } from "../../wire/types.ts";
+import { faultSays } from "../../say/answers.ts";
+import type { Ball, Rep } from "../../wire/types.ts";
 import { Choose } from "../parts.tsx";
 import type { Desk } from "./desk.ts";
+import { PlayBar } from "./Transport.tsx";
 
 export function ManBar({ desk }: { desk: Desk }) {
 	const who = desk.selected.value;
 	const s = desk.seat.state.value;
 	if (s === null) return null;
+	const rep = desk.seat.reel.rep.value;
+	if (rep !== null) {
+		const taken = who !== null && (who in s.men || who in s.spots);
+		return (
+			<div class="manbar playbar">
+				{taken && <InRep desk={desk} who={who} rep={rep} />}
+				<PlayBar desk={desk} rep={rep} />
+			</div>
+		);
+	}
 	return (
 		<div class="manbar">
 			{who !== null && (who in s.men || who in s.spots) ? (
@@ -109,6 +121,37 @@ function InHand({ desk, who }: { desk: Desk; who: string }) {
 				✕
 			</button>
 		</>
+	);
+}
+
+/** In a rep a man can be pointed at, and a defender be had break a rule. */
+function InRep({ desk, who, rep }: { desk: Desk; who: string; rep: Rep }) {
+	const rules = desk.seat.reel.film.value?.track.breaks[who] ?? [];
+	const now = rep.errors[who] ?? "";
+	return (
+		<span class="inrep">
+			<b>{who}</b>
+			{rules.length > 0 && (
+				<select
+					aria-label={`What if ${who} breaks a rule`}
+					value={now}
+					onChange={(e) => desk.transport.breaks(who, e.currentTarget.value)}
+				>
+					<option value="">plays it right</option>
+					{rules.map((r) => (
+						<option key={r} value={r}>
+							{faultSays(r)}
+						</option>
+					))}
+				</select>
+			)}
+			<button type="button" onClick={() => desk.point()}>
+				Point
+			</button>
+			<button type="button" aria-label="Put down" onClick={() => desk.select(null)}>
+				✕
+			</button>
+		</span>
 	);
 }
 

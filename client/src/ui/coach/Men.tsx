@@ -1,11 +1,19 @@
 // The defense in rows, worst first. Real text: it is read aloud like any list.
 import { useRef } from "preact/hooks";
 import { Sign } from "../../board/Sign.tsx";
-import { capital, faultSays, HEAD, lineOf, ruleSays, seconds } from "../../say/answers.ts";
+import {
+	capital,
+	costSays,
+	faultSays,
+	HEAD,
+	lineOf,
+	ruleSays,
+	seconds,
+} from "../../say/answers.ts";
 import { ageSays } from "../../say/link.ts";
 import { holderOf, sayPerson } from "../../say/people.ts";
 import { worstFirst } from "../../store/compare.ts";
-import type { SpotAnswer, Verdicts } from "../../wire/types.ts";
+import type { LaneAnswer, SpotAnswer, Verdicts } from "../../wire/types.ts";
 import { eyesOf } from "../device.ts";
 import { Panel } from "../parts.tsx";
 import type { Desk } from "./desk.ts";
@@ -85,9 +93,12 @@ function Row({
 	who: string;
 }) {
 	const a = v?.spots[label];
-	const frozen = desk.frozen.value;
-	const fault = frozen ? (v?.faults.findIndex((f) => f.who === label) ?? -1) : -1;
-	const f = v?.faults[fault];
+	const { film, stage } = desk.seat.reel;
+	const track = stage.value?.over === true ? film.value?.track : undefined;
+	// In a frozen moment and after a rep the rows say who was at fault.
+	const frozen = desk.frozen.value || track !== undefined;
+	const faults = track?.faults ?? v?.faults ?? [];
+	const f = frozen ? faults.find((one) => one.who === label) : undefined;
 	const sign = frozen
 		? f === undefined
 			? "yes"
@@ -103,8 +114,11 @@ function Row({
 		: a === undefined
 			? "No answer"
 			: short(a);
+	const lanes = track === undefined ? (v?.lanes ?? []) : (stage.value?.lanes?.lanes ?? []);
 	const fix = frozen
-		? jobSays(v, label)
+		? f !== undefined && track !== undefined
+			? costSays(f)
+			: jobSays(lanes, label)
 		: a === undefined
 			? ""
 			: mend(a, lineOf(a, desk.seat.book.value).fix);
@@ -128,9 +142,9 @@ function Row({
 	);
 }
 
-function jobSays(v: Verdicts | null, label: string): string {
-	const fit = v?.lanes.find((l) => l.fit_by === label);
+function jobSays(lanes: readonly LaneAnswer[], label: string): string {
+	const fit = lanes.find((l) => l.fit_by === label);
 	if (fit !== undefined) return `fits lane ${fit.n}`;
-	const shut = (v?.lanes ?? []).filter((l) => l.shut_by === label).map((l) => l.n);
+	const shut = lanes.filter((l) => l.shut_by === label).map((l) => l.n);
 	return shut.length === 0 ? "" : `shuts lane ${shut.join(", ")}`;
 }

@@ -6,6 +6,7 @@ import { flipped } from "../../store/compare.ts";
 import type { BookCall, BookLook, BookPlay, Op, Place, Verdicts } from "../../wire/types.ts";
 import { eyesOf, turn } from "../device.ts";
 import type { Seat } from "../seat.ts";
+import { Transport } from "./transport.ts";
 
 /** What the next tap on the board means. */
 export type Mode = "move" | "motion" | "block";
@@ -25,6 +26,7 @@ export class Desk {
 	/** Plays of the look's menu first, then the others. */
 	readonly plays: ReadonlySignal<{ menu: readonly BookPlay[]; others: readonly BookPlay[] }>;
 	readonly frozen: ReadonlySignal<boolean>;
+	readonly transport: Transport;
 	private lastCall = "";
 	private stops: (() => void)[] = [];
 
@@ -32,8 +34,9 @@ export class Desk {
 		this.looks = computed(() => seat.book.value?.looks ?? []);
 		this.calls = computed(() => seat.book.value?.calls ?? []);
 		this.frozen = computed(() => (seat.state.value?.moment.play ?? "") !== "");
+		this.transport = new Transport(seat);
 		this.plays = computed(() => {
-			const all = (seat.book.value?.plays ?? []).filter((p) => p.kind !== "pass");
+			const all = seat.book.value?.plays ?? [];
 			const look = this.looks.value.find((l) => l.id === seat.state.value?.look);
 			const menu = look?.menu ?? [];
 			return {
@@ -99,6 +102,12 @@ export class Desk {
 	choose(play: string): void {
 		this.chosen.value = play;
 		if (this.frozen.value) this.freeze();
+		else if (this.seat.reel.rep.value !== null) this.snap();
+	}
+
+	/** snap runs the chosen play, as it was run before if it is the same. */
+	snap(): void {
+		if (this.play !== "") this.transport.snap(this.play);
 	}
 
 	freeze(): void {
@@ -152,6 +161,7 @@ export class Desk {
 	}
 
 	step(who: string, x: number, y: number, far: boolean): void {
+		if (this.seat.reel.rep.value !== null) return;
 		const by = far ? 36 : 18;
 		const t = eyesOf.coach.value === "offense" ? 1 : -1;
 		this.seat.hands.step(who, [x * by * t, y * by * -t]);
@@ -170,6 +180,8 @@ export class Desk {
 		},
 		take: (who, at) => {
 			this.select(who);
+			// A hand on a man ends the rep: he is moved where he lines up.
+			if (this.seat.reel.rep.value !== null) this.transport.set();
 			this.seat.hands.take(who, at);
 		},
 		move: (who, at) => this.seat.hands.move(who, at),
@@ -192,6 +204,7 @@ export class Desk {
 			return;
 		}
 		if (who !== null) this.select(who === sel ? null : who);
+		else if (this.seat.reel.rep.value !== null) this.select(null);
 		else if (sel !== null) this.do({ do: "place", who: sel, at: whole });
 	}
 

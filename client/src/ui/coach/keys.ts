@@ -2,6 +2,7 @@
 
 import type { Desk } from "./desk.ts";
 import { SEARCH } from "./Looks.tsx";
+import { SPEEDS, STEP_MS } from "./transport.ts";
 
 interface Key {
 	readonly keys: readonly string[];
@@ -51,6 +52,38 @@ export const KEYS: readonly Key[] = [
 			if (next !== undefined) d.choose(next);
 		},
 	},
+	{ keys: ["n"], shown: "n", say: "snap the chosen play", run: (d) => d.snap() },
+	{
+		keys: ["r"],
+		shown: "r",
+		say: "freeze the rep where it is, or let it roll",
+		run: (d) => d.transport.roll(),
+	},
+	{
+		keys: [",", "."],
+		shown: ", .",
+		say: "a tenth of a second back, on; arrows do the same in a rep",
+		run: (d, key) => d.transport.step(key === "." ? STEP_MS : -STEP_MS),
+	},
+	{
+		keys: ["w"],
+		shown: "w",
+		say: "speed: walk, half, full",
+		run: (d) => d.transport.setSpeed(after(SPEEDS, d.transport.speed) ?? "full"),
+	},
+	{
+		keys: ["e"],
+		shown: "e",
+		say: "next rule that the man in hand breaks (in a rep)",
+		run: (d) => {
+			const who = d.selected.value ?? "";
+			const { reel } = d.seat;
+			const rules = ["", ...(reel.film.value?.track.breaks[who] ?? [])];
+			const next = after(rules, reel.rep.value?.errors[who] ?? "");
+			if (rules.length > 1 && next !== undefined) d.transport.breaks(who, next);
+		},
+	},
+	{ keys: ["u"], shown: "u", say: "set: everybody back", run: (d) => d.transport.set() },
 	{ keys: ["s"], shown: "s", say: "other side of the ball", run: (d) => d.otherSide() },
 	{ keys: ["v"], shown: "v", say: "turn the view", run: (d) => d.turn() },
 	{ keys: ["m"], shown: "m", say: "motion of the man in hand", run: (d) => d.motion() },
@@ -166,6 +199,11 @@ export function onKey(e: KeyboardEvent, desk: Desk): void {
 		return;
 	}
 	const way = ARROWS[e.key];
+	if (way !== undefined && way[0] !== 0 && desk.seat.reel.rep.value !== null) {
+		e.preventDefault();
+		desk.transport.step(way[0] * STEP_MS);
+		return;
+	}
 	const who = desk.selected.value;
 	if (way !== undefined) {
 		if (who === null) return;
