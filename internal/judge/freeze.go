@@ -59,6 +59,9 @@ func Freeze(b *Board, pl *play.Play) (f Frozen, ok bool) {
 		if n := m.Men[k].Makes; n != nil && !m.Men[k].Late {
 			f.Moment.Makes[b.Spots[i].Label] = Way{Lane: *n, Going: s.Flip(*m.Men[k].Vel)}
 		}
+		if m.Men[k].Makes == nil && m.Men[k].Vel != nil {
+			f.Moment.Makes[b.Spots[i].Label] = Way{Lane: -1, Going: s.Flip(*m.Men[k].Vel)}
+		}
 		if m.Men[k].Late {
 			f.Moment.Late = append(f.Moment.Late, b.Spots[i].Label)
 		}

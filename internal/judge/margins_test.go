@@ -78,7 +78,11 @@ func TestMarginsAtDefaultPlaces(t *testing.T) {
 			r := judge.Run(&b)
 			got := spotOf(t, &r, c.spot)
 			what := fmt.Sprintf("%s %s %s", c.call, c.play, c.spot)
-			assert.Equal(t, c.kind, got.Race.Kind, what)
+			if c.kind == leverage.Hat && c.margin >= b.Model.Cap { // the edge may be the lesser of two that are safe
+				assert.Contains(t, []leverage.Kind{leverage.Hat, leverage.Edge}, got.Race.Kind, what)
+			} else {
+				assert.Equal(t, c.kind, got.Race.Kind, what)
+			}
 			// What is capped is told as "more than half a second".
 			shown := min(got.Race.Margin, b.Model.Cap)
 			assert.InDelta(t, min(c.margin, b.Model.Cap), shown, 0.12, what)
@@ -187,4 +191,29 @@ func TestOddLooks(t *testing.T) {
 			})
 		})
 	}
+}
+
+// Into the boundary the edge is near: the corner who is force holds it against
+// screens by little. Derived in a trial: +.20 on the bubble, +.13 on the now, both
+// kept; sign held.
+func TestEdgeInTheBoundary(t *testing.T) {
+	both(t, func(t *testing.T, s field.Side) {
+		for _, play := range []string{"bubble", "now"} {
+			b := row{call: "two-read", ball: bd, z: 10, h: 6}.board(t, s)
+			b.Menu = book.Builtin().MenuPlays([]string{play})
+			r := judge.Run(&b)
+			c := spotOf(t, &r, "C")
+			assert.Equal(t, leverage.Edge, c.Race.Kind, play)
+			assert.Equal(t, leverage.Yes, c.Keeps, play)
+			// A man a yard too slow to go, or too deep, loses it.
+			for i := range b.Spots {
+				if b.Spots[i].Label == "C" {
+					b.Spots[i].At = s.FlipOffset(field.At(11, 16))
+				}
+			}
+			r = judge.Run(&b)
+			assert.Less(t, spotOf(t, &r, "C").Race.Margin, c.Race.Margin, play)
+			assert.Equal(t, leverage.No, spotOf(t, &r, "C").Keeps, play)
+		}
+	})
 }

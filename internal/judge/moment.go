@@ -76,17 +76,14 @@ func (w *work) laneMoment(pl *play.Play) bool {
 		}
 		if n, ok := b.Moment.Makes[sp.Label]; ok {
 			w.vels[k], w.makes[k] = s.Flip(n.Going), n.Lane
-			man.Makes, man.Vel = &w.makes[k], &w.vels[k]
+			man.Vel = &w.vels[k]
+			if n.Lane >= 0 {
+				man.Makes = &w.makes[k]
+			}
 		}
 		m.Men = append(m.Men, man)
 	}
-	outermost := ""
-	for _, r := range w.lv.Numbers(s) {
-		if r.Tag != b.Moment.Carrier {
-			outermost = r.Tag
-			break
-		}
-	}
+	outermost := rep.Outermost(w.lv.Numbers(s), b.Moment.Carrier)
 	for _, bl := range b.Moment.Blocks {
 		bi := slices.IndexFunc(b.Men, func(o Man) bool { return o.Tag == bl.By })
 		on := slices.IndexFunc(m.Men, func(o lane.Man) bool { return o.Label == bl.On })
@@ -94,8 +91,8 @@ func (w *work) laneMoment(pl *play.Play) bool {
 			continue
 		}
 		at := s.FlipOffset(b.Men[bi].At)
-		if at.X <= m.Edge-field.Yard && at.X <= 0 {
-			continue // a block on the other side of the ball makes no lane here
+		if !lane.Here(at, m.Edge) {
+			continue
 		}
 		crack := bl.By == outermost && m.Men[on].Order.Role != play.Corner
 		m.Blocks = append(m.Blocks, lane.Block{By: bl.By, At: at, On: on, Hat: bl.Hat, Crack: crack})

@@ -101,6 +101,10 @@ func (res *Result) whyRace(s *SpotResult) string {
 		return fmt.Sprintf("%s: to keep his hat %s of %s he must hold %s (yards out and deep); he is there at %.2f s, %s can seal it at %.2f s with his hands on: %s",
 			r.Play.Name, r.Side, s.By, at, r.Mine, s.By, r.His, end)
 	}
+	if r.Kind == leverage.Edge {
+		return fmt.Sprintf("%s: the edge is his; he is outside and in front of it at %s (yards out and deep) at %.2f s, %s can turn it at %.2f s: %s",
+			r.Play.Name, at, r.Mine, s.By, r.His, end)
+	}
 	if r.Kind == leverage.Top {
 		return fmt.Sprintf("%s: a ball can meet %s so that he must be at %s (yards out and deep) at %.2f s; he can be there at %.2f s: %s",
 			r.Play.Name, s.By, at, r.His, r.Mine, end)

@@ -101,6 +101,10 @@ type Result struct {
 // halfMan is how far a hat must be to a side to be there.
 const halfMan = field.Yard / 2
 
+// Here reports whether a block at a place makes a lane on this side: one on the
+// other side of the ball does not.
+func Here(at field.Offset, edge field.Inches) bool { return at.X > edge-field.Yard || at.X > 0 }
+
 // HatOf is the hat of a defender at d blocked by a man at b, out-terms: at least
 // half a yard to a side, else even.
 func HatOf(b, d field.Offset) Hat {

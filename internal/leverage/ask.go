@@ -26,7 +26,14 @@ type ask struct {
 	outside bool
 	set     float64
 	from    float64
+	// Of an edge: the picture whose ball must not turn it, and how far out the block
+	// on him will be at least (yd; -Inf without one).
+	pic  *Picture
+	past float64
 }
+
+// moves reports whether the place he must come to depends on where he stands.
+func (k *ask) moves() bool { return k.kind == Hat || k.kind == Edge }
 
 // asks appends all that one picture asks of spot i.
 func (b *Board) asks(out []ask, p *Picture, i int) []ask {
@@ -53,6 +60,9 @@ func (b *Board) asks(out []ask, p *Picture, i int) []ask {
 		if bl.How == play.Kick && fit.Hat != call.HatInside {
 			return out // the blocker wants him outside, and there he is to be
 		}
+		if fit.Job == call.Force {
+			out = append(out, edgeAsk(p, react, bl.Meet.X+halfMan))
+		}
 		if fit.Hat == call.HatEither || fit.Hat == call.HatIfOpen && b.edgeInside(p, k) {
 			return out // nothing to lose to this blocker
 		}
@@ -66,8 +76,11 @@ func (b *Board) asks(out []ask, p *Picture, i int) []ask {
 		}
 		return append(out, a)
 	}
-	if fit.Owns == call.NoLane || fit.Spare || fit.Job == call.Force || fit.Job == call.Secondary {
-		return out // he helps, or, unblocked, he is the edge where he stands
+	switch {
+	case fit.Job == call.Force || fit.Job == call.Secondary && p.cracked():
+		return append(out, edgeAsk(p, react, math.Inf(-1))) // nobody blocks him: the edge is his
+	case fit.Owns == call.NoLane || fit.Spare || fit.Job == call.Secondary:
+		return out // he helps
 	}
 	lane := fit.Owns
 	if lane == call.ReadsHat {
@@ -138,6 +151,32 @@ func (p *Picture) taken(i int) float64 {
 	return t
 }
 
+// hatAsk gives the hat race of spot i against a picture alone, if he has one.
+func (b *Board) hatAsk(p *Picture, i int) (ask, bool) {
+	b.asked = b.asks(b.asked[:0], p, i)
+	for k := range b.asked {
+		if b.asked[k].kind == Hat {
+			return b.asked[k], true
+		}
+	}
+	return ask{}, false
+}
+
+// Settles runs the hat race of spot i against a picture; ok is false if his job
+// has none where he stands.
+func (b *Board) Settles(p *Picture, i int) (r Race, ok bool) {
+	a, ok := b.hatAsk(p, i)
+	if !ok {
+		return Race{}, false
+	}
+	d := &b.Spots[i]
+	at := d.Duty.Half.Flip(d.At.Vec())
+	if _, asked := a.margin(at, &d.Athlete); !asked {
+		return Race{}, false
+	}
+	return a.race(at, &d.Athlete), true
+}
+
 // margin is what a man who stands at a place has to spare; ok is false when
 // nothing is asked of him there.
 func (k *ask) margin(at field.Vec, a *athlete.Athlete) (m float64, ok bool) {
@@ -146,6 +185,9 @@ func (k *ask) margin(at field.Vec, a *athlete.Athlete) (m float64, ok bool) {
 			return 0, false
 		}
 		return HatMargin(at, k.at, *a, *k.blocker, k.outside, k.react, k.set).Margin, true
+	}
+	if k.kind == Edge {
+		return k.edge(at, a).Margin, true
 	}
 	return k.his - (k.react + a.TimeFor(at.Dist(k.at)-k.reach)), true
 }
@@ -156,6 +198,9 @@ func (k *ask) race(at field.Vec, a *athlete.Athlete) Race {
 		r := HatMargin(at, k.at, *a, *k.blocker, k.outside, k.react, k.set)
 		r.Play, r.By = k.play, k.by
 		return r
+	}
+	if k.kind == Edge {
+		return k.edge(at, a)
 	}
 	r := Race{Kind: k.kind, Play: k.play, By: k.by, At: k.at, His: k.his, Mine: k.react + a.TimeFor(at.Dist(k.at)-k.reach)}
 	r.Margin = r.His - r.Mine

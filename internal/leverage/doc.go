@@ -1,6 +1,7 @@
 // Package leverage runs the races that decide, before the snap, whether a
 // defender can hold what his job gives him to hold: the hat race against the
-// man who blocks him, the alley race against the ball.
+// man who blocks him, the edge race and the alley race against the ball, the top
+// race against a receiver.
 //
 // All races start from the places at the snap, with the reaction served first
 // and best effort on both sides; the model is package athlete's. A margin is in

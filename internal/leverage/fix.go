@@ -73,7 +73,7 @@ func (s *search) rim(m float64) {
 	for i := range s.as {
 		k := &s.as[i]
 		r := -1.0 // nowhere
-		if t := k.his - k.react - m; k.kind != Hat && t >= 0 {
+		if t := k.his - k.react - m; !k.moves() && t >= 0 {
 			r = k.reach + s.man.Run(t) + hair
 			r *= r
 		}
@@ -89,7 +89,7 @@ const hair = 1e-9
 func (s *search) within(o field.Offset) bool {
 	at := o.Vec()
 	for i := range s.as {
-		if s.as[i].kind == Hat {
+		if s.as[i].moves() {
 			continue
 		}
 		if d := at.Sub(s.as[i].at); d.Dot(d) > s.rims[i] {
@@ -99,10 +99,10 @@ func (s *search) within(o field.Offset) bool {
 	return true
 }
 
-// hats reports whether every hat asked has a margin m at a place.
+// hats reports whether every hat and edge asked has a margin m at a place.
 func (s *search) hats(o field.Offset, m float64) bool {
 	for i := range s.as {
-		if s.as[i].kind != Hat {
+		if !s.as[i].moves() {
 			continue
 		}
 		if x, ok := s.as[i].margin(o.Vec(), s.man); ok && x < m {

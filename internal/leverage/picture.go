@@ -146,8 +146,8 @@ func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
 		if by < 0 && bl.How.Hard() {
 			return false // without its lead it is another play
 		}
-		if by < 0 || on < 0 || by == ci {
-			continue
+		if by < 0 || on < 0 || by == ci || p.blocks(by) {
+			continue // two names may mean one man in a thin look
 		}
 		from := b.Start(p, by)
 		to := s.Flip(b.Spots[on].At.Vec())
@@ -164,6 +164,16 @@ func (b *Board) Draw(p *Picture, pl *play.Play) (ok bool) {
 		}
 	}
 	return true
+}
+
+// blocks reports whether a man has a block already.
+func (p *Picture) blocks(by int) bool {
+	for i := range p.Blocks {
+		if p.Blocks[i].By == by {
+			return true
+		}
+	}
+	return false
 }
 
 // sameSpots reports whether a picture's stages are of the call's spots on this

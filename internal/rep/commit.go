@@ -6,6 +6,7 @@ import (
 	"halfline/internal/field"
 	"halfline/internal/lane"
 	"halfline/internal/leverage"
+	"halfline/internal/look"
 	"halfline/internal/play"
 )
 
@@ -72,6 +73,7 @@ func (buf *Buffer) Commit(b *leverage.Board, p *leverage.Picture, labels []strin
 	for i := range p.Blocks {
 		buf.on[p.Blocks[i].On] = &p.Blocks[i]
 	}
+	wide := Outermost(b.Numbers(b.Side), b.Men[p.Carrier].Man.Tag)
 	for i := range b.Spots {
 		d := &b.Spots[i]
 		man := &m.Men[i]
@@ -79,7 +81,10 @@ func (buf *Buffer) Commit(b *leverage.Board, p *leverage.Picture, labels []strin
 		if bl := buf.on[i]; bl != nil {
 			h, at := settle(b, p, i, bl)
 			man.At = at.Offset()
-			m.Blocks = append(m.Blocks, lane.Block{By: b.Men[bl.By].Man.Tag, At: bl.Meet.Offset(), On: i, Hat: h})
+			if lane.Here(bl.Meet.Offset(), m.Edge) {
+				m.Blocks = append(m.Blocks, lane.Block{By: b.Men[bl.By].Man.Tag, At: bl.Meet.Offset(), On: i, Hat: h,
+					Crack: b.Men[bl.By].Man.Tag == wide && man.Order.Role != play.Corner})
+			}
 			continue
 		}
 		var at field.Vec
@@ -92,6 +97,17 @@ func (buf *Buffer) Commit(b *leverage.Board, p *leverage.Picture, labels []strin
 	}
 	buf.men, buf.blocks = m.Men, m.Blocks
 	return m
+}
+
+// Outermost is the tag of the widest receiver but the carrier: when he blocks
+// anybody but the corner, he cracks.
+func Outermost(n []look.Man, carrier string) string {
+	for i := range n {
+		if n[i].Tag != carrier {
+			return n[i].Tag
+		}
+	}
+	return ""
 }
 
 // room gives a slice of n, in the memory of s if it is large enough.
@@ -119,7 +135,7 @@ func settle(b *leverage.Board, p *leverage.Picture, i int, bl *leverage.Block) (
 	d := &b.Spots[i]
 	want := 1.0
 	side := 0.0
-	if r := b.Against(p, i); r.Kind == leverage.Hat {
+	if r, ok := b.Settles(p, i); ok {
 		if r.Side == call.HatInside {
 			want = -1
 		}

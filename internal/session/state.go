@@ -93,7 +93,7 @@ type Moment struct {
 
 // Way is a man on his way in a frozen moment.
 type Way struct {
-	Lane  int   `json:"lane"`  // he is in time for it
+	Lane  int   `json:"lane"`  // he is in time for it; -1: for none, he only helps
 	Going Place `json:"going"` // inches a second
 }
 
