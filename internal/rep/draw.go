@@ -30,7 +30,10 @@ func mix(z uint64) uint64 {
 	return z ^ (z >> 31)
 }
 
-// normal is a standard normal number, cut at 2.5 either way; 0 without spread.
+// cutAt is how many standard deviations a draw goes at most.
+const cutAt = 2.5
+
+// normal is a standard normal number, cut at cutAt either way; 0 without spread.
 func (d draw) normal(man, purpose int) float64 {
 	if !d.spread {
 		return 0
@@ -38,7 +41,7 @@ func (d draw) normal(man, purpose int) float64 {
 	h := mix(d.seed ^ mix(uint64(man)<<8|uint64(purpose)))
 	u := (float64(h>>11) + 0.5) / (1 << 53)
 	v := float64(mix(h)>>11) / (1 << 53)
-	return min(max(math.Sqrt(-2*math.Log(u))*math.Cos(2*math.Pi*v), -2.5), 2.5)
+	return min(max(math.Sqrt(-2*math.Log(u))*math.Cos(2*math.Pi*v), -cutAt), cutAt)
 }
 
 // Spread of a rep, one standard deviation: places in yd, speed as a share,

@@ -13,6 +13,7 @@ type Spread struct {
 	P10, Median, P90 float64
 	Broke            float64 // share of 10 yards or more
 	Tackles          []int   // by spot
+	Saved            []int   // by spot: tackles no deeper than the model's limit
 	Hats             []map[lane.Hat]int
 	// Of a pass, by route: the share of reps in which its man was free, and the
 	// median of his best ball's margin (s). AnyFree is the share with somebody free.
@@ -23,7 +24,7 @@ type Spread struct {
 
 // Many plays reps on seeds first, first+1, ... with spread.
 func Many(b *leverage.Board, p *leverage.Picture, opt Options, reps int) Spread {
-	out := Spread{Reps: reps, Tackles: make([]int, len(b.Spots)), Hats: make([]map[lane.Hat]int, len(b.Spots)), Free: make([]float64, len(p.Routes))}
+	out := Spread{Reps: reps, Tackles: make([]int, len(b.Spots)), Saved: make([]int, len(b.Spots)), Hats: make([]map[lane.Hat]int, len(b.Spots)), Free: make([]float64, len(p.Routes))}
 	for i := range out.Hats {
 		out.Hats[i] = map[lane.Hat]int{}
 	}
@@ -37,11 +38,14 @@ func Many(b *leverage.Board, p *leverage.Picture, opt Options, reps int) Spread 
 		gains[k] = r.Gain
 		if r.By >= 0 {
 			out.Tackles[r.By]++
+			if r.Gain <= b.Model.Limit {
+				out.Saved[r.By]++
+			}
 		}
 		for i, h := range r.Hats {
 			out.Hats[i][h]++
 		}
-		if r.Gain >= 10 {
+		if r.Gain >= BrokeFrom {
 			out.Broke++
 		}
 		free := false
