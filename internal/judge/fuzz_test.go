@@ -15,6 +15,7 @@ import (
 	"halfline/internal/judge"
 	"halfline/internal/leverage"
 	"halfline/internal/play"
+	"halfline/internal/rep"
 )
 
 // FuzzBoard: whatever stands on the board, the answer is there for everybody, all
@@ -178,6 +179,52 @@ func FuzzScene(f *testing.F) {
 		}
 		for _, sp := range b.Spots {
 			judge.Depth(&b, sp.Label)
+		}
+	})
+}
+
+// FuzzReplay: any play against any board, with any rule broken, runs to an end or
+// is refused; all of its track is on the field and its numbers are numbers.
+func FuzzReplay(f *testing.F) {
+	seeds(f)
+	bk := book.Builtin()
+	f.Fuzz(func(t *testing.T, data []byte) {
+		d := dice(data)
+		b := d.board(bk)
+		b.Moment = nil
+		pl := bk.Plays[d.of(len(bk.Plays))]
+		o := judge.RepOptions{Force: d.of(5) - 1, Seed: uint64(d.of(256)), Spread: d.one(2), Bump: d.one(2), Errors: map[string]rep.Error{}}
+		for _, s := range b.Spots {
+			if e := d.of(len(rep.Errors) + 6); e < len(rep.Errors) {
+				one := judge.RepOptions{Force: -1, Errors: map[string]rep.Error{s.Label: rep.Errors[e]}}
+				if _, err := judge.Replay(&b, pl, one); err == nil {
+					o.Errors[s.Label] = rep.Errors[e]
+				}
+			}
+		}
+		tr, err := judge.Replay(&b, pl, o)
+		if err != nil {
+			return
+		}
+		for k, key := range tr.Keys {
+			if len(key) != len(tr.Men)+len(tr.Spots) {
+				t.Fatalf("key %d holds %d men\n%s", k, len(key), shown(&b))
+			}
+			for i, at := range key {
+				if !b.Ball.Inside(at) {
+					t.Fatalf("%s: man %d is off the field at key %d: %v\n%s", pl.ID, i, k, at, shown(&b))
+				}
+			}
+		}
+		for _, x := range []float64{tr.End.Gain, tr.End.T} {
+			if math.IsNaN(x) || math.IsInf(x, 0) {
+				t.Fatalf("%s: the end is no number: %+v\n%s", pl.ID, tr.End, shown(&b))
+			}
+		}
+		for i := range tr.Faults {
+			if tr.Because(i) == "" || tr.Faults[i].Who == "" {
+				t.Fatalf("%s: fault %d says nothing\n%s", pl.ID, i, shown(&b))
+			}
 		}
 	})
 }

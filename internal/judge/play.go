@@ -13,6 +13,7 @@ type Reps struct {
 	Board   *leverage.Board
 	Picture *leverage.Picture
 	Labels  []string
+	bumps   []bump // before the snap
 }
 
 // NewReps prepares a play against a board before the snap.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"halfline/internal/field"
-	"halfline/internal/look"
 	"halfline/internal/play"
 	"halfline/internal/rep"
 )
@@ -15,6 +14,9 @@ type RepOptions struct {
 	Force  int                  // lane the carrier must take; -1: he chooses
 	Seed   uint64
 	Spread bool // with the spread of real reps; else everybody at his stated best
+	// Bump lets the defense line up anew for the play's motion; else it stays, which
+	// shows what a count that is not taken again costs.
+	Bump bool
 }
 
 // trackEvery is the steps of 1/60 s between the keys of a track: ten a second.
@@ -26,6 +28,9 @@ const trackEvery = 6
 // same rep played right.
 func Replay(b *Board, pl *play.Play, opt RepOptions) (*Track, error) {
 	r, err := NewReps(b, pl)
+	if err == nil && opt.Bump {
+		r, err = r.bumped(b, pl)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -57,10 +62,7 @@ func (r *Reps) run(o rep.Options) rep.Rep {
 				o.ThrowTo = b
 			}
 		}
-		o.Trace = trackEvery
-		thrown := rep.Run(r.Board, r.Picture, o)
-		thrown.Best = first.Best
-		return thrown
+		o.Best = first.Best
 	}
 	o.Trace = trackEvery
 	return rep.Run(r.Board, r.Picture, o)
@@ -101,32 +103,4 @@ func (r *Reps) track(b *Board, res *rep.Rep) *Track {
 	}
 	r.tell(t, res)
 	return t
-}
-
-// motion puts the keys before the snap in front: the play's man goes, all others
-// stand.
-func (r *Reps) motion(t *Track) {
-	p := r.Picture
-	if p.Moved < 0 {
-		return
-	}
-	side := r.Board.Side
-	l := &r.Board.Look
-	tl := l.Timeline(l.Usual(look.MotionKind(p.Play.Motion.Kind), t.Men[p.Moved], side.FlipOffset(p.MovedTo.Offset())))
-	n := int(-tl.Start/t.Step) + 1
-	t.From = -float64(n) * t.Step
-	for k := n; k > 0; k-- {
-		now := tl.At(-float64(k) * t.Step)
-		var key []field.Offset
-		for _, tag := range t.Men {
-			m, _ := now.Find(tag)
-			key = append(key, m.At)
-		}
-		for i := range r.Board.Spots {
-			key = append(key, r.Board.Spots[i].At)
-		}
-		t.Keys = append(t.Keys, key)
-		t.Ball = append(t.Ball, field.Offset{})
-	}
-	t.Events = append(t.Events, Event{T: t.From, What: rep.Motion, Who: t.Men[p.Moved], Lane: -1})
 }

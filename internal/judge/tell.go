@@ -13,9 +13,6 @@ import (
 
 // tell fills in what happened, in field terms and the staff's words.
 func (r *Reps) tell(t *Track, res *rep.Rep) {
-	if len(t.Events) > 0 {
-		t.Events[0].Say = r.say(&rep.Event{What: rep.Motion, Man: r.Picture.Moved, Spot: -1})
-	}
 	t.Events = append(t.Events, Event{What: rep.Snap, Lane: -1, Say: "snap"})
 	for i := range res.Events {
 		e := &res.Events[i]
@@ -85,8 +82,6 @@ func (r *Reps) lane(l *lane.Lane) LaneResult {
 func (r *Reps) say(e *rep.Event) string {
 	who, man := r.spot(e.Spot), r.man(e.Man)
 	switch e.What {
-	case rep.Motion:
-		return man + " goes in motion"
 	case rep.Keys:
 		return who + ": " + r.keyWords(e.Spot)
 	case rep.Gives:

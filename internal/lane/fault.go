@@ -200,7 +200,7 @@ func (f *finder) replacers() {
 	for k := range f.m.Men {
 		d := &f.m.Men[k]
 		fit := &d.Order.Fit
-		if !d.Order.Known || !d.Order.Blocked || f.blockOf[k] >= 0 || f.faulty(k) ||
+		if !d.Order.Known || !(d.Order.Blocked || d.Order.Role == play.Corner && f.cracked()) || f.blockOf[k] >= 0 || f.faulty(k) ||
 			(fit.Job != call.Force && fit.Job != call.Secondary) || len(f.bs) == 0 {
 			continue
 		}
@@ -209,6 +209,16 @@ func (f *finder) replacers() {
 		}
 		f.add(k, NotReplaced, last)
 	}
+}
+
+// cracked reports whether the outermost receiver has come inside to block.
+func (f *finder) cracked() bool {
+	for i := range f.bs {
+		if f.bs[i].Crack {
+			return true
+		}
+	}
+	return false
 }
 
 // owners judges free men who answer for a lane, and the spare man when the

@@ -92,7 +92,11 @@ func (s *sim) downhill(m *man) bool {
 func (s *sim) act(i int) {
 	m := &s.men[i]
 	m.phase = comes
-	s.timing(i)
+	if m.bites {
+		s.fault(i, lane.TriggerEarly)
+	} else {
+		s.timing(i)
+	}
 	if s.pic.Play.Kind == play.Pass || !m.order.Known {
 		m.phase = covers
 		if m.bites {

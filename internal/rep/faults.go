@@ -59,10 +59,14 @@ func (s *sim) freeMen() {
 		if b.Margin <= FreeBy || math.IsInf(b.Margin, 0) {
 			continue
 		}
+		given := b.At.Y < s.b.Model.Match // the short throw is given
 		by := s.pic.Routes[b.Route].By
 		s.log.events = append(s.log.events, Event{T: b.Thrown, What: Open, Spot: -1, Man: by, Lane: -1})
 		tag := s.b.Men[by].Man.Tag
 		for i := range last.Own {
+			if given {
+				break
+			}
 			if last.Own[i].Tag == tag || last.Own[i].Then == tag {
 				s.log.faults = append(s.log.faults, Fault{T: b.Thrown, Who: i, Kind: lane.ReceiverFree, Opens: -1, SavedBy: -1, Man: by})
 				break

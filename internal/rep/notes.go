@@ -138,10 +138,12 @@ func (s *sim) finish() {
 	if s.log == nil {
 		return
 	}
-	for ; s.n%s.opt.Trace != 0; s.n++ { // the last key stands on the grid too
-		s.t += dt
+	if s.n%s.opt.Trace != 0 { // the last key stands on the grid too
+		for ; s.n%s.opt.Trace != 0; s.n++ {
+			s.t += dt
+		}
+		s.frame()
 	}
-	s.frame()
 	s.freeMen()
 	s.out.Events, s.out.Lanes, s.out.Faults = s.log.events, s.log.lanes, s.ordered()
 	for k := range s.pic.Stages {

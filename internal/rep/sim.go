@@ -21,8 +21,10 @@ type Options struct {
 	// Trace keeps a keyframe every Trace steps of 1/60 s, and notes what happens,
 	// lanes, owners and faults; 0: none.
 	Trace int
-	// ThrowTo, if not nil, is the ball to be thrown in a pass.
+	// ThrowTo, if not nil, is the ball to be thrown in a pass, Best the best balls
+	// that an earlier run of the same rep has found.
 	ThrowTo *Ball
+	Best    []Ball
 }
 
 // dt is the fixed step.

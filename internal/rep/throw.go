@@ -2,6 +2,7 @@ package rep
 
 import (
 	"math"
+	"slices"
 
 	"halfline/internal/field"
 	"halfline/internal/leverage"
@@ -39,6 +40,7 @@ func (s *sim) passer(late float64) {
 			p.by, p.from = i, s.b.Side.Flip(s.b.Men[i].Man.At.Vec())
 		}
 	}
+	p.late = late
 	pl := s.pic.Play
 	if pl.Kind != play.Pass {
 		return
@@ -52,11 +54,14 @@ func (s *sim) passer(late float64) {
 	if p.ball = s.opt.ThrowTo; p.ball != nil {
 		p.thrown = p.ball.Thrown
 	}
+	if s.opt.Best != nil {
+		s.out.Best = slices.Clone(s.opt.Best)
+		return
+	}
 	s.out.Best = make([]Ball, len(s.pic.Routes))
 	for k := range s.out.Best {
 		s.out.Best[k] = Ball{Route: k, Margin: math.Inf(-1), First: -1}
 	}
-	p.late = late
 }
 
 // throw thinks of a ball to everyone at each moment of the window, and throws
