@@ -31,8 +31,13 @@ type Look struct {
 	ID, Name string
 	Side     field.Side // the side under study
 	Shown    look.Look
-	Menu     []string
+	Menu     []string // all plays of the parts
+	Parts    MenuParts
 }
+
+// MenuParts says what the plays of a look's menu are for: the play that is taught,
+// its partner that punishes who cheats against it, and what keeps him honest.
+type MenuParts struct{ Main, Partner, Honest []string }
 
 // Player is one man of the squad.
 type Player struct {

@@ -98,10 +98,34 @@ func (r *reader) looks(n *yaml.Node, plays, spots []string) []Look {
 		if v := l.Shown.Violations(); len(v) > 0 && ok {
 			r.fail(e.key, "look "+e.name+" is illegal: "+v[0], "mend it")
 		}
-		l.Menu = r.menu(f["menu"], plays)
+		l.Menu, l.Parts = r.lookMenu(f["menu"], plays)
 		out = append(out, l)
 	}
 	return out
+}
+
+// lookMenu reads a look's menu: a list, or its parts, which come out one after the
+// other.
+func (r *reader) lookMenu(n *yaml.Node, plays []string) (all []string, parts MenuParts) {
+	if n == nil || n.Kind != yaml.MappingNode {
+		all = r.menu(n, plays)
+		return all, MenuParts{Main: all}
+	}
+	f := r.fields(n, "menu", []string{"main", "partner", "honest"}, "main")
+	for _, p := range []struct {
+		key string
+		to  *[]string
+	}{{"main", &parts.Main}, {"partner", &parts.Partner}, {"honest", &parts.Honest}} {
+		*p.to = r.menu(f[p.key], plays)
+		for _, id := range *p.to {
+			if slices.Contains(all, id) {
+				r.fail(f[p.key], fmt.Sprintf("menu: %s: %q again", p.key, id), "each play in one part")
+				continue
+			}
+			all = append(all, id)
+		}
+	}
+	return all, parts
 }
 
 func (r *reader) menu(n *yaml.Node, plays []string) []string {

@@ -188,3 +188,16 @@ func TestDefaultAthletesFollowWhereMenStand(t *testing.T) {
 	m, _ := out.Find("B")
 	assert.Equal(t, kinds["back"], book.Builtin().Offense(out, m), "a back who goes out stays a back")
 }
+
+// The Herons' wide look teaches the bubble, with the wheel as what punishes a
+// greedy corner.
+func TestMenuParts(t *testing.T) {
+	b, err := book.Shipped("herons")
+	require.NoError(t, err)
+	l, ok := b.Look("wide-right")
+	require.True(t, ok)
+	assert.Equal(t, book.MenuParts{Main: []string{"bubble"}, Partner: []string{"wheel", "bubble-and-go"}, Honest: []string{"toss", "now"}}, l.Parts)
+	assert.Equal(t, []string{"bubble", "wheel", "bubble-and-go", "toss", "now"}, l.Menu)
+	l, _ = b.Look("twins-right")
+	assert.Empty(t, l.Parts.Partner)
+}
