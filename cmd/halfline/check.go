@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
@@ -13,11 +12,13 @@ import (
 	"halfline/internal/wire"
 )
 
-const checkPage = `halfline check [--book FILE] FILE
+const checkPage = `halfline check [--book FILE] [--explain] FILE
 
 Reads one moment (*.scene.yaml, "-" for standard input) and prints as JSON:
 whether the look is legal, who is which number, for every defender his rule,
-whether he keeps leverage and by how much, the lanes, and who broke what. With a
+whether he keeps leverage and by how much, the lanes, who broke what, and which
+lane is right for the runner. --explain tells after it how each number came
+about: formula and assumptions, how well founded, where they are changed. With a
 motion also when it starts, when the numbers change, and who has to bump where.
 Exit 1 if it is not sound. The model assumes level ground, best effort and the
 stated speeds; the coach's eye governs.
@@ -55,6 +56,7 @@ func reason(err error) error {
 func check(_ context.Context, s stdio, args []string) int {
 	fs := flag.NewFlagSet("check", flag.ContinueOnError)
 	bookFile := fs.String("book", "", "a staff's book instead of the built-in one")
+	explain := fs.Bool("explain", false, explainUsage)
 	if err := parse(s, fs, checkPage, args); err != nil {
 		if errors.Is(err, errHelp) {
 			return exitDone
@@ -70,11 +72,8 @@ func check(_ context.Context, s stdio, args []string) int {
 	}
 	board := judge.FromScene(sc, b)
 	res := judge.Run(&board)
-	enc := json.NewEncoder(s.out)
-	enc.SetIndent("", " ")
-	enc.SetEscapeHTML(false)
-	if err := enc.Encode(wire.AnswerOf(&board, &res)); err != nil {
-		return s.fail(exitMachine, fmt.Errorf("standard output: %w: free it", err))
+	if code := s.answer(wire.AnswerOf(&board, &res), *explain, explaining{about: "check", board: &board, book: b}); code != exitDone {
+		return code
 	}
 	if !res.Sound {
 		return exitNo

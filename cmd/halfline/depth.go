@@ -13,7 +13,7 @@ import (
 	"halfline/internal/judge"
 )
 
-const depthPage = `halfline depth [--book FILE] --spot FS FILE
+const depthPage = `halfline depth [--book FILE] [--explain] --spot FS FILE
 
 The depth window of one defender: standing across the field where his rule
 likes him best, the depths at which he keeps leverage against every play of the
@@ -41,6 +41,7 @@ func depthCommand(_ context.Context, s stdio, args []string) int {
 	fs := flag.NewFlagSet("depth", flag.ContinueOnError)
 	bookFile := fs.String("book", "", "a staff's book instead of the built-in one")
 	spot := fs.String("spot", "", "the defender")
+	explain := fs.Bool("explain", false, explainUsage)
 	if err := parse(s, fs, depthPage, args); err != nil {
 		if errors.Is(err, errHelp) {
 			return exitDone
@@ -70,6 +71,12 @@ func depthCommand(_ context.Context, s stdio, args []string) int {
 	}
 	if err := json.NewEncoder(s.out).Encode(out); err != nil {
 		return s.fail(exitMachine, fmt.Errorf("standard output: %w: free it", err))
+	}
+	if *explain {
+		x := explaining{about: "depth", who: r.Spot, board: &board, book: b}
+		if code := s.explain(out, x); code != exitDone {
+			return code
+		}
 	}
 	if !r.OK {
 		return exitNo

@@ -25,7 +25,7 @@ var layers = [][]string{
 	{"internal/rep"},
 	{"internal/book"}, // of leverage it knows the numbers that a staff may change
 	{"internal/judge"},
-	{"internal/session"},
+	{"internal/session", "internal/strip"},
 	{"internal/wire"},
 	{"server/store", "client"},
 	{"server/conn", "server/hub", "server/gate"},

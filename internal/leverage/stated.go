@@ -9,6 +9,10 @@ type Stated struct {
 	MouthDepth float64 // the ball is in the lane so far beyond the line
 	InsideBall float64 // an alley man fits so far inside of the ball
 	FitReach   float64 // reach of a man at his fit
+	EdgeOut    float64 // the corner of an edge race lies so far outside of man and block
+	EdgeBall   float64 // the ball has turned it so far beyond the line
+	EdgeFront  float64 // he must be so far beyond the line by then
+	EdgeReach  float64
 	OverBy     float64 // a deep man is so far beyond the catch
 	OverReach  float64
 	PhaseReach float64 // reach of a man at his receiver's hip
@@ -21,5 +25,6 @@ type Stated struct {
 // StatedValues gives them.
 func StatedValues() Stated {
 	return Stated{HalfMan: halfMan, MeetShare: meetShare, MouthIn: mouthIn, MouthDepth: mouthDepth, InsideBall: insideBall, FitReach: fitReach,
+		EdgeOut: edgeOut, EdgeBall: edgeBall, EdgeFront: edgeFront, EdgeReach: edgeReach,
 		OverBy: overBy, OverReach: overReach, PhaseReach: phaseReach, ThrowEvery: throwEvery, Flight: highSchool, DepthLeast: depthLeast, DepthMost: depthMost}
 }
