@@ -10,6 +10,7 @@ import {
 	develop,
 	flightAt,
 	lanesAt,
+	ownersAt,
 	placesAt,
 	repAt,
 } from "../src/store/film.ts";
@@ -164,6 +165,8 @@ test("blocks last from the contact until he is off, a ball flies until somebody 
 	assert.equal(flightAt(film, 1_150), null);
 	assert.equal(lanesAt(film, 1_549), null);
 	assert.equal(lanesAt(film, 1_550)?.takes, 0);
+	assert.equal(ownersAt(film, -1), null);
+	assert.equal(ownersAt(film, 0)?.of.N, "H");
 });
 
 test("the track stays as long as its rep, and no longer", () => {
@@ -303,20 +306,20 @@ test("under my own finger the rep is there already", () => {
 
 test("the end of a rep is one line", () => {
 	const t = track();
-	assert.equal(endSays(t), "FS tackles for 6. N over the top opened lane 0, FS saved it.");
+	assert.equal(endSays(t), "FS tackles for 6. N over the top opened lane\u00a00, FS saved it.");
 	t.faults = [];
 	t.end = { ...t.end, gain_yd: 1.6, lane: 1 };
-	assert.equal(endSays(t), "FS tackles for 2. Ball went to lane 1.");
+	assert.equal(endSays(t), "FS tackles for 2. Ball went to lane\u00a01.");
 	t.end = { ...t.end, gain_yd: -1.2, with: "C" };
-	assert.equal(endSays(t), "FS and C tackle for a loss of 1. Ball went to lane 1.");
+	assert.equal(endSays(t), "FS and C tackle for a loss of 1. Ball went to lane\u00a01.");
 	t.end = { ...t.end, gain_yd: 15, broke: true, by: "", how: "broke", lane: 0 };
 	t.faults = [{ who: "N", kind: "over-the-top", opens: 0, saved_by: "", cost_yd: 9, because: "" }];
-	assert.equal(endSays(t), "Broke. N over the top opened lane 0.");
+	assert.equal(endSays(t), "Broke. N over the top opened lane\u00a00.");
 	t.faults = [
 		{ who: "N", kind: "over-the-top", opens: 0, saved_by: "FS", cost_yd: 9, because: "" },
 	];
 	t.end = { ...t.end, gain_yd: 11.2, by: "FS", how: "tackled" };
-	assert.equal(endSays(t), "Broke, FS tackles after 11. N over the top opened lane 0.");
+	assert.equal(endSays(t), "Broke, FS tackles after 11. N over the top opened lane\u00a00.");
 	t.faults = [];
 	t.end = { ...t.end, broke: false, how: "no throw", gain_yd: 0, lane: -1 };
 	assert.equal(endSays(t), "Nobody to throw to.");
@@ -337,8 +340,12 @@ test("a man's line follows him through the rep", () => {
 		sign: "no",
 		head: "Over the top",
 		sub: "Opens lane 0: 4.1 yd, saved by FS",
-		fix: "FS tackles for 6. N over the top opened lane 0, FS saved it.",
+		fix: "FS tackles for 6. N over the top opened lane\u00a00, FS saved it.",
 	});
+	t.faults = t.faults.map((f) => ({ ...f, because: "his rule is the inside hat" }));
+	assert.equal(at(7, true).sub, "Your rule is the inside hat. It cost 4.1\u00a0yd.");
+	t.faults = t.faults.map((f) => ({ ...f, cost_yd: 0 }));
+	assert.equal(at(7, true).sub, "Your rule is the inside hat. It cost nothing.");
 	assert.equal(repLine(t, "C", 7, true, "Toss", "").head, "Clean");
 	assert.equal(repLine(null, "N", 0, false, "Toss", "H").head, "Set");
 	assert.deepEqual(

@@ -33,7 +33,14 @@ export function Below({
 			{s.pocket !== null && <Pocket pocket={s.pocket} p={p} />}
 			{s.box !== null && <RuleBox box={s.box} p={p} />}
 			{me !== undefined && key !== undefined && (
-				<line class="key" x1={me.x} y1={me.y} x2={key.x} y2={key.y} />
+				<line
+					class="key"
+					data-tie={`${focus}>${s.key}`}
+					x1={me.x}
+					y1={me.y}
+					x2={key.x}
+					y2={key.y}
+				/>
 			)}
 			{s.motion !== null && <Trail s={s} p={p} drawn={drawn} r={r} />}
 			{s.blocks.map((b) => {

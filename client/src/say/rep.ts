@@ -34,7 +34,7 @@ function how({ end }: Track): string {
 /** faultLine words one fault: "N over the top opened lane 0, FS saved it." */
 export function faultLine(f: FaultAnswer, saved = true): string {
 	const what = `${f.who} ${faultSays(f.kind)}`;
-	const opened = f.opens === null ? "" : ` opened lane ${f.opens}`;
+	const opened = f.opens === null ? "" : ` opened lane\u00a0${f.opens}`;
 	return `${what}${opened}${f.saved_by === "" || !saved ? "" : `, ${f.saved_by} saved it`}.`;
 }
 
@@ -49,7 +49,7 @@ export function endSays(track: Track): string {
 			: free !== undefined
 				? `${free.who} was free.`
 				: end.lane >= 0
-					? `Ball went to lane ${end.lane}.`
+					? `Ball went to lane\u00a0${end.lane}.`
 					: "";
 	return `${how(track)} ${where}`.trim();
 }
@@ -119,6 +119,19 @@ export function repSays(rep: Rep, book: BookOut | null): string {
 	return parts.join(", ");
 }
 
+/** priceSays is what a fault cost in this rep: nothing is a price, too. */
+export const priceSays = (f: FaultAnswer): string =>
+	f.cost_yd === null
+		? ""
+		: f.cost_yd < 0.05
+			? "cost nothing"
+			: `cost ${f.cost_yd.toFixed(1)}\u00a0yd`;
+
+function yourCost(f: FaultAnswer): string {
+	const price = priceSays(f);
+	return `${capital(toHim(f.because))}.${price === "" ? "" : ` It ${price}.`}`;
+}
+
 /** repLine is what the top of one defender's screen says while a rep is shown. */
 export function repLine(
 	track: Track | null,
@@ -142,7 +155,7 @@ export function repLine(
 		return {
 			sign: "no",
 			head: capital(faultSays(fault.kind)),
-			sub: fault.because === "" ? capital(costSays(fault)) : capital(toHim(fault.because)),
+			sub: fault.because === "" ? capital(costSays(fault)) : yourCost(fault),
 			fix: end,
 		};
 	}

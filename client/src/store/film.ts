@@ -1,7 +1,7 @@
 // A rep as it can be looked up at any time: where everybody is, who blocks
 // whom, which lanes there are, where the ball flies. Times are milliseconds
 // after the snap, places inches from the ball's spot.
-import type { Block, Place, Rep, Track, TrackEvent, TrackLanes } from "../wire/types.ts";
+import type { Block, Place, Rep, Track, TrackLanes, TrackOwners } from "../wire/types.ts";
 
 interface Span {
 	readonly from: number;
@@ -128,9 +128,9 @@ export const flightAt = (film: Film, ms: number): Place | null =>
 export const lanesAt = (film: Film, ms: number): TrackLanes | null =>
 	film.track.lanes.filter((l) => l.t <= ms).at(-1) ?? null;
 
-/** eventsBy is what has happened by a time. */
-export const eventsBy = (track: Track, ms: number): TrackEvent[] =>
-	track.events.filter((e) => e.t <= ms);
+/** ownersAt is who answers for whom at a time; null if nobody has anybody. */
+export const ownersAt = (film: Film, ms: number): TrackOwners | null =>
+	film.track.owners.filter((o) => o.t <= ms).at(-1) ?? null;
 
 const SHARES: Record<string, number> = { walk: 0.25, half: 0.5, full: 1 };
 

@@ -7,7 +7,7 @@ import { HEAD } from "../say/answers.ts";
 import { sayHolder } from "../say/people.ts";
 import { blocksAt, placesAt } from "../store/film.ts";
 import { placesOf } from "../store/predict.ts";
-import type { Place, State, Verdicts } from "../wire/types.ts";
+import type { Place, SpotAnswer, State, Verdicts } from "../wire/types.ts";
 import type { Seat } from "./seat.ts";
 
 export interface SceneWish {
@@ -69,7 +69,7 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 					? null
 					: (full?.leverage.keeps ?? verdicts?.signs[who] ?? null),
 			half: full?.half ?? sideOf(s.spots[who]?.at[0] ?? 0, s.side),
-			hat: hat === undefined || hat === "either" ? null : hat,
+			hat: hat === undefined || hat === "either" || over ? null : hat,
 			fix: alive || move === undefined || (move[0] === 0 && move[1] === 0) ? null : move,
 			flag: fault + 1,
 			going: frozen ? (s.moment.makes[who]?.going ?? null) : null,
@@ -91,8 +91,7 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 		me,
 		selected: wish.selected,
 		held: seat.hands.held.value?.who ?? null,
-		key:
-			alive || answer === undefined || answer.assignment.key === "" ? null : answer.assignment.key,
+		key: keyOf(answer, alive, focus === null ? undefined : stage?.owners?.of[focus]),
 		box: alive || answer === undefined ? null : answer.rule.box,
 		pocket: alive || wish.full ? null : (answer?.pocket ?? null),
 		motion: s.motion.who === "" || alive ? null : s.motion,
@@ -101,6 +100,16 @@ export function boardScene(seat: Seat, wish: SceneWish): BoardScene | null {
 		edges: role === "coach",
 		describe: (who) => describe(who, s, places, verdicts, holder(who)?.name ?? ""),
 	};
+}
+
+/** keyOf is whom the man in focus reads before the snap, and has in a rep. */
+function keyOf(
+	answer: SpotAnswer | undefined,
+	alive: boolean,
+	has: string | undefined,
+): string | null {
+	const who = alive ? has : answer?.assignment.key;
+	return who === undefined || who === "" ? null : who;
 }
 
 /**

@@ -3,9 +3,9 @@
 // when something happens in the rep that is said in words or strips.
 import { computed, effect, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import type { Running } from "../board/scene.ts";
-import { develop, type Film, isOver, lanesAt, repAt } from "../store/film.ts";
+import { develop, type Film, isOver, lanesAt, ownersAt, repAt } from "../store/film.ts";
 import type { Model } from "../store/model.ts";
-import type { Rep, State, TrackLanes } from "../wire/types.ts";
+import type { Rep, State, TrackLanes, TrackOwners } from "../wire/types.ts";
 
 export interface ReelTools {
 	readonly state: ReadonlySignal<State | null>;
@@ -23,6 +23,7 @@ export interface Stage {
 	/** So many of its events have happened. */
 	readonly events: number;
 	readonly lanes: TrackLanes | null;
+	readonly owners: TrackOwners | null;
 	readonly over: boolean;
 }
 
@@ -127,12 +128,14 @@ export class Reel {
 		const now: Stage = {
 			events: film.track.events.filter((e) => e.t <= ms).length,
 			lanes: lanesAt(film, ms),
+			owners: ownersAt(film, ms),
 			over: isOver(rep, ms),
 		};
 		if (
 			was === null ||
 			was.events !== now.events ||
 			was.lanes !== now.lanes ||
+			was.owners !== now.owners ||
 			was.over !== now.over
 		) {
 			this.stage.value = now;

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"path/filepath"
 	"slices"
 	"testing"
 
@@ -194,6 +195,20 @@ func TestRepRunsOnEveryScreenInStep(t *testing.T) {
 	assert.Contains(t, broken, "N over the top")
 	answer(w.phones["N"], "Over the top")
 	w.snap("rep-2-over-the-top")
+	for name, p := range map[string]*browser.Page{"coach": w.coach, "wall": w.wall, "N": w.phones["N"]} {
+		assert.Empty(t, p.Violations(filepath.Join("..", "..", "..", "client", "node_modules", "axe-core", "axe.min.js")), name)
+	}
+
+	// A pass, from the list of the other plays: it is run at once.
+	browser.Eval[bool](w.coach, `(() => {
+		const pick = document.querySelector('[aria-label="Other plays"]');
+		pick.value = "wheel";
+		pick.dispatchEvent(new Event("change", {bubbles: true}));
+		return true;
+	})()`)
+	w.coach.WaitFor(`document.querySelector(".moment h2 small").textContent.startsWith("Wheel")`)
+	w.coach.WaitFor(`document.querySelector(".endline")?.textContent.length > 8`)
+	w.snap("rep-3-pass")
 
 	// The keys of the keyboard: a tenth back, and the whole thing off.
 	w.coach.Key("Escape")

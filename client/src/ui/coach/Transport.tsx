@@ -2,7 +2,7 @@
 // ended.
 import { useEffect, useRef } from "preact/hooks";
 import { costSays, faultSays } from "../../say/answers.ts";
-import { clock, endSays, repSays } from "../../say/rep.ts";
+import { clock, endSays, priceSays, repSays } from "../../say/rep.ts";
 import type { Rep, Track } from "../../wire/types.ts";
 import { Choose } from "../parts.tsx";
 import type { Desk } from "./desk.ts";
@@ -33,8 +33,10 @@ export function Controls({ desk, rep }: { desk: Desk; rep: Rep }) {
 	const { transport: t, seat } = desk;
 	const film = seat.reel.film.value;
 	const over = seat.reel.stage.value?.over === true;
+	const pass = seat.book.value?.plays.find((p) => p.id === rep.play)?.kind === "pass";
 	return (
 		<div class="transport">
+			{film !== null && over && <End desk={desk} track={film.track} stale={seat.stale.value} />}
 			<Choose
 				label="Speed"
 				choices={[
@@ -45,9 +47,8 @@ export function Controls({ desk, rep }: { desk: Desk; rep: Rep }) {
 				value={t.speed}
 				pick={(s: Speed) => t.setSpeed(s)}
 			/>
-			{film !== null && <LaneChoice desk={desk} rep={rep} track={film.track} />}
+			{film !== null && !pass && <LaneChoice desk={desk} rep={rep} track={film.track} />}
 			<Given desk={desk} rep={rep} />
-			{film !== null && over && <End desk={desk} track={film.track} stale={seat.stale.value} />}
 		</div>
 	);
 }
@@ -131,8 +132,9 @@ function Given({ desk, rep }: { desk: Desk; rep: Rep }) {
 }
 
 function End({ desk, track, stale }: { desk: Desk; track: Track; stale: boolean }) {
+	const went = track.end.broke || track.faults.length > 0 ? "loses" : "keeps";
 	return (
-		<div class={`repend${stale ? " stale" : ""}`}>
+		<div class={`repend ${went}${stale ? " stale" : ""}`}>
 			<p class="endline">{endSays(track)}</p>
 			{track.faults.length > 0 && (
 				<ol class="faults">
@@ -143,7 +145,7 @@ function End({ desk, track, stale }: { desk: Desk; track: Track; stale: boolean 
 									<i>{i + 1}</i> {f.who} {faultSays(f.kind)}:
 								</b>{" "}
 								{f.because === "" ? costSays(f) : f.because}
-								{f.because !== "" && <small>{costSays(f)}</small>}
+								{f.because !== "" && <small>{priceSays(f)}</small>}
 							</button>
 						</li>
 					))}
