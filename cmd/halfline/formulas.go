@@ -12,10 +12,10 @@ type formula struct {
 
 var (
 	mine   = []string{"athlete.{who}.top", "athlete.{who}.tau", "athlete.{who}.react"}
-	his = []string{"athlete.{by}.top", "athlete.{by}.tau", "athlete.{by}.react"}
-	metBy = []string{"athlete.*", "athletes.carry", "model.tackle", "model.ball_reaction", "model.hold", "model.let_go", "model.cut", "lane.*"}
+	his    = []string{"athlete.{by}.top", "athlete.{by}.tau", "athlete.{by}.react"}
+	metBy  = []string{"athlete.*", "athletes.carry", "model.tackle", "model.ball_reaction", "model.hold", "model.let_go", "model.cut", "lane.*"}
 	played = []string{"athlete.*", "athletes.carry", "play.*", "key.*", "model.*", "lane.*", "rep.falls_on", "rep.contact"}
-	drawn = []string{"spread.*"}
+	drawn  = []string{"spread.*"}
 )
 
 func join(lists ...[]string) []string {
@@ -40,7 +40,7 @@ var checkFormulas = []formula{
 	{path: "defenders.*.rule.move", words: "the shortest way from where he stands into the place his rule allows, x to the offense's right and y deeper"},
 	{path: "defenders.*.rule.box", words: "edges of the place his rule allows, in inches: the call's landmarks and depths laid over this look"},
 	{path: "defenders.*.leverage.margin_s@hat", words: "the blocker's time to seal him, his hands set, less his own time to hold the leverage point; shown up to the cap",
-		needs: join(mine, his, []string{"key.{who}.{play}", "model.set", "model.stalk_set", "model.cap", "race.half_man", "race.meet_share"})},
+		needs: join(mine, his, []string{"key.{who}.{play}", "play.{play}.leaves", "model.set", "model.stalk_set", "model.cap", "race.half_man", "race.meet_share"})},
 	{path: "defenders.*.leverage.margin_s@alley", words: "the ball's time to the mouth of his lane less his own time to the fit; the least over the mouths; shown up to the cap",
 		needs: join(mine, his, []string{"athletes.carry", "key.{who}.{play}", "play.{play}.*", "model.gain_limit", "model.cap", "race.mouth_in", "race.mouth_depth", "race.inside_ball", "race.fit_reach"})},
 	{path: "defenders.*.leverage.margin_s@edge", words: "the ball's time to turn the corner outside of him less his own time to be there in front of it; shown up to the cap",

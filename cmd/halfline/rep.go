@@ -9,7 +9,7 @@ import (
 	"halfline/internal/strip"
 )
 
-const repPage = `halfline rep [--book FILE] [--out json|trace|svg] [--seed N] [--error N=over-the-top] [--force N] [--explain] FILE
+const repPage = `halfline rep [--book FILE] [--out json|trace|svg] [--seed N] [--error N=over-the-top] [--force N] [--bump] [--explain] FILE
 
 Runs one rep of the scene's play from the snap and prints how it went: the gain
 (cut at 15 yd), who made the tackle and who was with him, which lane the ball
@@ -17,7 +17,8 @@ took, where every hat ended, what happened when, who broke his rule and what it
 cost, and in a pass who had whom and who was free. --out trace adds where
 everybody was, ten times a second, and the lanes over time; --out svg draws the
 rep as a film strip to print or to show. --error lets men break a rule on
-purpose, --force makes the ball take a lane. With --seed the rep has the spread
+purpose, --force makes the ball take a lane, --bump lets the defense line up anew
+for the play's motion instead of staying where it is. With --seed the rep has the spread
 of real ones; without it everybody is at his stated best. A rep is a lesson, not
 a forecast: no strength, no missed tackles, nobody behind.
 `
@@ -27,7 +28,7 @@ func repCommand(_ context.Context, s stdio, args []string) int {
 	if t == nil {
 		return code
 	}
-	track, err := judge.Replay(&t.board, t.scene.Play, judge.RepOptions{Errors: t.errs, Force: t.force, Seed: t.seed, Spread: t.seeded})
+	track, err := judge.Replay(&t.board, t.scene.Play, judge.RepOptions{Errors: t.errs, Force: t.force, Seed: t.seed, Spread: t.seeded, Bump: t.bump})
 	if err != nil {
 		return s.fail(exitInput, fmt.Errorf("%s: %w: change the scene", t.name, err))
 	}

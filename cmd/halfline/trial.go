@@ -17,7 +17,7 @@ import (
 type trialFlags struct {
 	book, errors, out, eyes string
 	seed                    uint64
-	seeded, explain         bool
+	seeded, explain, bump   bool
 	reps, force, columns    int
 }
 
@@ -39,6 +39,7 @@ var outs = []string{"json", "trace", "svg"}
 func (f *trialFlags) repFlags(fs *flag.FlagSet) {
 	fs.StringVar(&f.out, "out", "json", "json, trace or svg")
 	fs.IntVar(&f.force, "force", -1, "lane that the carrier must take")
+	fs.BoolVar(&f.bump, "bump", false, "let the defense line up anew for the play's motion")
 	fs.IntVar(&f.columns, "columns", 3, "of the film strip, 1 to 4: 1 for a phone")
 	fs.StringVar(&f.eyes, "eyes", "offense", "whose eyes the film strip is seen with: offense or defense")
 }
@@ -145,6 +146,9 @@ func (t *trial) told() []string {
 	}
 	if t.force >= 0 {
 		out = append(out, fmt.Sprintf("the ball is made to take lane %d", t.force))
+	}
+	if t.bump {
+		out = append(out, "the defense lines up anew for the motion")
 	}
 	if t.seeded {
 		out = append(out, fmt.Sprintf("with the spread of real reps, seed %d", t.seed))

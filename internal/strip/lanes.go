@@ -55,8 +55,9 @@ func (d *drawing) lanes(c *canvas, now *judge.LanesAt) {
 	for i := range now.Lanes {
 		l := &now.Lanes[i]
 		a, b := v.at(l.Inner.Yards(), laneDeep), v.at(l.Outer.Yards(), 0)
-		c.empty("rect", "class", laneClass(l), "x", num(min(a.x, b.x)), "y", num(min(a.y, b.y)),
-			"width", num(max(math.Abs(a.x-b.x), 1)), "height", num(math.Abs(a.y-b.y)))
+		wide := max(math.Abs(a.x-b.x), 1) // a lane without width still is to be seen
+		c.empty("rect", "class", laneClass(l), "x", num((a.x+b.x-wide)/2), "y", num(min(a.y, b.y)),
+			"width", num(wide), "height", num(math.Abs(a.y-b.y)))
 		if l.N == now.Takes {
 			d.wedge(c, l)
 		}
