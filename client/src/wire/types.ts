@@ -396,7 +396,7 @@ export interface Moment {
 
 /** Way is a man on his way in a frozen moment. */
 export interface Way {
-	/** he is in time for it */
+	/** he is in time for it; -1: for none, he only helps */
 	lane: number;
 	/** inches a second */
 	going: Place;
