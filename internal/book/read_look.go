@@ -60,6 +60,21 @@ func (r *reader) place(n *yaml.Node, what string, b field.Ball, ok bool) field.O
 	return o
 }
 
+// stands reads where a man stands, and refuses a second man in one place; seen
+// holds who stands where.
+func (r *reader) stands(seen map[field.Offset]string, n *yaml.Node, tag string, b field.Ball, ok bool) field.Offset {
+	before := len(r.errs)
+	at := r.place(n, tag, b, ok)
+	if n == nil || len(r.errs) > before {
+		return at
+	}
+	if o, taken := seen[at]; taken {
+		r.fail(n, fmt.Sprintf("%s: stands where %s stands", tag, o), "half a yard and more from every other man")
+	}
+	seen[at] = tag
+	return at
+}
+
 // tagged lists the men of a mapping, tags checked.
 func (r *reader) tagged(n *yaml.Node, what string) []entry {
 	var out []entry
@@ -87,12 +102,13 @@ func (r *reader) looks(n *yaml.Node, plays, spots []string) []Look {
 		l := Look{ID: e.name, Name: r.text(f["name"], "name", 40), Side: r.side(f["side"])}
 		b, ok := r.ball(f["field"])
 		var men []look.Man
+		seen := map[field.Offset]string{}
 		for _, m := range r.tagged(f["men"], "men of "+e.name) {
 			mf := r.fields(m.value, m.name, []string{"at", "on_line"}, "at")
 			if slices.Contains(spots, m.name) {
 				r.fail(m.key, fmt.Sprintf("men of %s: tag %q is a spot of the defense", e.name, m.name), "another tag: two men never share one")
 			}
-			men = append(men, look.Man{Tag: m.name, At: r.place(mf["at"], m.name, b, ok), Line: r.flag(mf["on_line"], "on_line")})
+			men = append(men, look.Man{Tag: m.name, At: r.stands(seen, mf["at"], m.name, b, ok), Line: r.flag(mf["on_line"], "on_line")})
 		}
 		l.Shown = look.New(b, men)
 		if v := l.Shown.Violations(); len(v) > 0 && ok {

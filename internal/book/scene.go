@@ -76,8 +76,9 @@ func ReadScene(file string, data []byte, b *Book) (*Scene, error) {
 		s.Play, _ = b.Play(id)
 	}
 	s.Menu = b.MenuPlays(r.menu(f["menu"], b.playIDs()))
-	r.offense(s, f["offense"], b, ok)
-	r.defense(s, f["defense"], b, ok)
+	seen := map[field.Offset]string{}
+	r.offense(s, f["offense"], b, ok, seen)
+	r.defense(s, f["defense"], b, ok, seen)
 	r.motion(s, f["motion"], ok)
 	r.moment(s, f["moment"])
 	if f["box"] != nil {
@@ -91,10 +92,10 @@ func ReadScene(file string, data []byte, b *Book) (*Scene, error) {
 	return s, nil
 }
 
-func (r *reader) offense(s *Scene, n *yaml.Node, b *Book, ok bool) {
+func (r *reader) offense(s *Scene, n *yaml.Node, b *Book, ok bool, seen map[field.Offset]string) {
 	for _, e := range r.tagged(n, "offense") {
 		f := r.fields(e.value, e.name, []string{"at", "on_line", "athlete"}, "at")
-		m := SceneMan{Man: look.Man{Tag: e.name, At: r.place(f["at"], e.name, s.Ball, ok), Line: r.flag(f["on_line"], e.name+": on_line")}}
+		m := SceneMan{Man: look.Man{Tag: e.name, At: r.stands(seen, f["at"], e.name, s.Ball, ok), Line: r.flag(f["on_line"], e.name+": on_line")}}
 		m.Athlete = r.athlete(f["athlete"], e.name+": athlete", b.Athletes, b.Athletes.ByKind["back"])
 		s.Offense = append(s.Offense, m)
 	}
@@ -103,10 +104,10 @@ func (r *reader) offense(s *Scene, n *yaml.Node, b *Book, ok bool) {
 	}
 }
 
-func (r *reader) defense(s *Scene, n *yaml.Node, b *Book, ok bool) {
+func (r *reader) defense(s *Scene, n *yaml.Node, b *Book, ok bool, seen map[field.Offset]string) {
 	for _, e := range r.tagged(n, "defense") {
 		f := r.fields(e.value, e.name, []string{"at", "athlete", "depth"}, "at")
-		d := SceneSpot{Label: e.name, At: r.place(f["at"], e.name, s.Ball, ok)}
+		d := SceneSpot{Label: e.name, At: r.stands(seen, f["at"], e.name, s.Ball, ok)}
 		base := athlete.Athlete{}
 		if s.Call != nil {
 			if sp, has := s.Call.Spot(e.name); has {
