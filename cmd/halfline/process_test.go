@@ -177,7 +177,7 @@ func TestSIGTERMWhileGuestsDawdle(t *testing.T) {
 			second := time.Now()
 			r.stop()
 			assert.Equal(t, -1, r.code(t), "ended by the signal")
-			assert.Less(t, time.Since(second), time.Second)
+			assert.Less(t, time.Since(second), 5*time.Second) // and not the grace that guests are given
 			continue
 		}
 		assert.Equal(t, exitDone, r.code(t))

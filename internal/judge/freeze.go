@@ -75,8 +75,6 @@ func Freeze(b *Board, pl *play.Play) (f Frozen, ok bool) {
 func Picture(b *Board, pl *play.Play) (lv *leverage.Board, p *leverage.Picture, labels []string, ok bool) {
 	w := newWork(b)
 	p = &leverage.Picture{}
-	if !w.lv.Draw(p, pl) {
-		return nil, nil, nil, false
-	}
-	return &w.lv, p, w.labels, true
+	ok = w.lv.Draw(p, pl)
+	return &w.lv, p, w.labels, ok
 }

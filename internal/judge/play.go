@@ -26,7 +26,7 @@ func NewReps(b *Board, pl *play.Play) (*Reps, error) {
 	}
 	lv, p, labels, ok := Picture(b, pl)
 	if !ok {
-		return nil, fmt.Errorf("play: this look cannot run %s: name another", pl.ID)
+		return nil, fmt.Errorf("play: this look cannot run %s: %s: name another", pl.ID, lv.Cannot(pl))
 	}
 	return &Reps{Board: lv, Picture: p, Labels: labels}, nil
 }

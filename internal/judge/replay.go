@@ -34,6 +34,9 @@ func Replay(b *Board, pl *play.Play, opt RepOptions) (*Track, error) {
 	if err != nil {
 		return nil, err
 	}
+	if last := r.lastLane(); opt.Force > last {
+		return nil, fmt.Errorf("lane %d: %s has lanes 0 to %d against this look: one of them, or -1 to let the ball choose", opt.Force, pl.ID, last)
+	}
 	o := rep.Options{Seed: opt.Seed, Spread: opt.Spread, Force: opt.Force, Errors: map[int]rep.Error{}}
 	for _, label := range sorted(opt.Errors) {
 		i, err := r.Error(label, opt.Errors[label])
@@ -51,6 +54,20 @@ func Replay(b *Board, pl *play.Play, opt RepOptions) (*Track, error) {
 		}
 	}
 	return t, nil
+}
+
+// lastLane is the number of the lane at the sideline; a pass has none, -1.
+func (r *Reps) lastLane() int {
+	if r.Picture.Play.Kind == play.Pass {
+		return -1
+	}
+	n := 0
+	for i := range r.Picture.Blocks {
+		if !r.Picture.Blocks[i].Second {
+			n++
+		}
+	}
+	return n
 }
 
 // run plays a rep; the ball of a pass goes to the receiver who is freest.

@@ -141,6 +141,10 @@ func TestMotionAndBumps(t *testing.T) {
 // A lane that the coach forces is taken, and a vise needs two on different hips.
 func TestForcedLanesAndHips(t *testing.T) {
 	both(t, func(t *testing.T, s field.Side) {
+		b := row{call: "two-read", play: "toss"}.board(t, s)
+		pl, _ := book.Builtin().Play("toss")
+		_, err := judge.Replay(&b, pl, judge.RepOptions{Force: 3})
+		assert.ErrorContains(t, err, "lane 3: toss has lanes 0 to 2")
 		for lane := range 3 {
 			tr := replayed(t, row{call: "two-read", play: "toss", lb: true}, s, judge.RepOptions{Force: lane})
 			assert.Equal(t, lane, tr.End.Lane)
