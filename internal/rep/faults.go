@@ -76,15 +76,19 @@ func (s *sim) freeMen() {
 	slices.SortStableFunc(s.log.events, func(a, b Event) int { return cmp.Compare(a.T, b.T) })
 }
 
-// ordered is the faults in order of time. Who tackles in the lane a fault opened,
-// no deeper than the limit, has saved it.
+// ordered is the faults in order of time. Who tackles no deeper than the limit has
+// saved what a fault opened; where the ball went further, nobody has.
 func (s *sim) ordered() []Fault {
 	fs := s.log.faults
 	slices.SortStableFunc(fs, func(a, b Fault) int { return cmp.Compare(a.T, b.T) })
 	for i := range fs {
 		f := &fs[i]
-		if f.SavedBy < 0 && f.Opens >= 0 && s.out.How == Tackled && s.out.Gain <= s.b.Model.Limit && s.out.By != f.Who {
+		switch saved := s.out.How == Tackled && s.out.Gain <= s.b.Model.Limit; {
+		case f.Opens < 0:
+		case saved && f.SavedBy < 0 && s.out.By != f.Who:
 			f.SavedBy = s.out.By
+		case !saved && f.Opens == s.out.Lane:
+			f.SavedBy = -1 // who was to save it has not
 		}
 	}
 	return fs
