@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"math"
+	"slices"
 
 	"halfline/internal/athlete"
 	"halfline/internal/field"
@@ -109,7 +110,7 @@ func costCommand(_ context.Context, s stdio, args []string) int {
 		Notes: []string{"same seeds right and wrong", "yards are cut at 15", "broke: 10 yd or more", "a model: compare right with one error, never two calls"}, Settings: settingsOf(t)}
 	for i, label := range r.Labels {
 		for _, e := range rep.Errors {
-			if given, ok := t.errs[label]; len(t.errs) > 0 && (!ok || given != e) {
+			if len(t.errs) > 0 && !slices.Contains(t.errs, namedError{label, e}) {
 				continue
 			}
 			if _, err := r.Error(label, e); err != nil {

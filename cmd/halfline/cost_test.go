@@ -30,6 +30,8 @@ func TestCostShape(t *testing.T) {
 	var wrong []json.RawMessage
 	require.NoError(t, json.Unmarshal(top["wrong"], &wrong))
 	require.Len(t, wrong, 1)
+	two, _ := costOf(t, tossScene("right", "toss"), "--error", "N=late,N=over-the-top")
+	assert.Len(t, two.Wrong, 2, "one man may be asked of twice")
 	assert.Equal(t, append([]string{"who", "error", "cost_yd", "cost_broke", "cost_free", "saved_by", "saved", "himself"}, spread...), keys(t, wrong[0]))
 	assert.Equal(t, []string{"athletes", "carry", "model", "spread"}, keys(t, top["settings"]))
 

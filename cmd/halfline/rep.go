@@ -28,7 +28,11 @@ func repCommand(_ context.Context, s stdio, args []string) int {
 	if t == nil {
 		return code
 	}
-	track, err := judge.Replay(&t.board, t.scene.Play, judge.RepOptions{Errors: t.errs, Force: t.force, Seed: t.seed, Spread: t.seeded, Bump: t.bump})
+	errs, err := t.breaks()
+	if err != nil {
+		return s.fail(exitInput, err)
+	}
+	track, err := judge.Replay(&t.board, t.scene.Play, judge.RepOptions{Errors: errs, Force: t.force, Seed: t.seed, Spread: t.seeded, Bump: t.bump})
 	if err != nil {
 		return s.fail(exitInput, fmt.Errorf("%s: %w: change the scene", t.name, err))
 	}

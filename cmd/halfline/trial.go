@@ -30,7 +30,13 @@ type trial struct {
 	staff *book.Book
 	board judge.Board
 	ready *judge.Reps
-	errs  map[string]rep.Error
+	errs  []namedError
+}
+
+// namedError is a rule that a man is to break on purpose.
+type namedError struct {
+	who  string
+	what rep.Error
 }
 
 // outs are the forms in which a rep is told.
@@ -110,8 +116,8 @@ func (t *trial) forces() error {
 }
 
 // namedErrors reads SPOT=ERROR,... .
-func namedErrors(r *judge.Reps, t string) (map[string]rep.Error, error) {
-	out := map[string]rep.Error{}
+func namedErrors(r *judge.Reps, t string) ([]namedError, error) {
+	var out []namedError
 	for _, p := range list(t) {
 		who, what, ok := strings.Cut(p, "=")
 		if !ok {
@@ -120,10 +126,7 @@ func namedErrors(r *judge.Reps, t string) (map[string]rep.Error, error) {
 		if _, err := r.Error(who, rep.Error(what)); err != nil {
 			return nil, fmt.Errorf("--error: %w: want one of %s, fitting his job", err, errorNames())
 		}
-		if _, twice := out[who]; twice {
-			return nil, fmt.Errorf("--error: %s is named twice: want one error a man", who)
-		}
-		out[who] = rep.Error(what)
+		out = append(out, namedError{who, rep.Error(what)})
 	}
 	return out, nil
 }
@@ -136,13 +139,23 @@ func errorNames() string {
 	return strings.Join(n, ", ")
 }
 
+// breaks are the errors of one rep: a man breaks one rule.
+func (t *trial) breaks() (map[string]rep.Error, error) {
+	out := map[string]rep.Error{}
+	for _, e := range t.errs {
+		if _, twice := out[e.who]; twice {
+			return nil, fmt.Errorf("rep: --error: %s is named twice: want one error a man", e.who)
+		}
+		out[e.who] = e.what
+	}
+	return out, nil
+}
+
 // told lists what was asked for beside the scene, for who reads the answer later.
 func (t *trial) told() []string {
 	var out []string
-	for _, label := range t.ready.Labels {
-		if e, ok := t.errs[label]; ok {
-			out = append(out, fmt.Sprintf("%s breaks his rule on purpose: %s", label, judge.FaultWords(string(e))))
-		}
+	for _, e := range t.errs {
+		out = append(out, fmt.Sprintf("%s breaks his rule on purpose: %s", e.who, judge.FaultWords(string(e.what))))
 	}
 	if t.force >= 0 {
 		out = append(out, fmt.Sprintf("the ball is made to take lane %d", t.force))

@@ -2,6 +2,7 @@ package strip
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -43,13 +44,12 @@ var ranked = []struct {
 // longest gap comes in until there are.
 func choose(t *judge.Track) []moment {
 	end := t.End.T
-	times := []float64{0}
+	times := []float64{0, end}
 	add := func(at float64) {
 		if len(times) < mostPanels && at >= t.From && at <= end && !near(times, at) {
 			times = append(times, at)
 		}
 	}
-	add(end)
 	for _, r := range ranked {
 		if r.what == "" {
 			if len(t.Faults) > 0 {
@@ -100,6 +100,11 @@ func says(t *judge.Track, times []float64, i int) []string {
 		e := &t.Events[k]
 		if e.Say != "" && closest(times, e.T) == i {
 			found = append(found, said{math.Abs(e.T - times[i]), e.Say})
+		}
+	}
+	for k := range t.Faults {
+		if f := &t.Faults[k]; closest(times, f.T) == i { // told before what happens with it
+			found = append(found, said{math.Abs(f.T-times[i]) - 1e-3, fmt.Sprintf("fault %d: %s, %s", k+1, f.Who, judge.FaultWords(f.Kind))})
 		}
 	}
 	last := i == len(times)-1
