@@ -194,8 +194,5 @@ func (s *sim) end(how Ending, gain float64, by int) {
 	s.out.Time = s.t
 }
 
-// hypot2 is the squared length of a vector.
-func hypot2(v field.Vec) float64 { return v.Dot(v) }
-
 // never is a time that does not come.
 var never = math.Inf(1)
