@@ -3,6 +3,7 @@ package strip
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"halfline/internal/lane"
@@ -93,6 +94,11 @@ func (d *drawing) men(c *canvas, ps []piece, s float64) {
 		}
 	}
 	d.oval(c, ball)
+	for i := range ps {
+		if f := st.flags[ps[i].tag]; ps[i].def && f != "" {
+			d.flag(c, f, ps, i)
+		}
+	}
 }
 
 // apart pushes places away from each other until no two men hide each other.
@@ -147,7 +153,7 @@ func (d *drawing) square(c *canvas, tag string, p point, st *state) {
 }
 
 // disc is a man of the defense: on a block with the half-ring on the side of his
-// hat, at fault with his numbered flag.
+// hat.
 func (d *drawing) disc(c *canvas, tag string, p point, st *state) {
 	c.empty("circle", "class", "disc", "cx", num(p.x), "cy", num(p.y), "r", num(manSize))
 	side := 0.0
@@ -169,18 +175,42 @@ func (d *drawing) disc(c *canvas, tag string, p point, st *state) {
 		c.path("hat", &w)
 	}
 	d.tag(c, tag, p)
-	if f := st.flags[tag]; f != "" {
-		d.flag(c, f, point{p.x - toward*manSize*0.6, p.y - manSize*0.7}, -toward)
-	}
 }
 
-func (d *drawing) flag(c *canvas, text string, p point, toward float64) {
+// flag gives a man at fault his number, on the first side of him where it hides
+// nobody: up and away from the sideline, up and toward it, then below.
+func (d *drawing) flag(c *canvas, text string, ps []piece, i int) {
+	const high, pole = 11.0, 4.0
 	wide := 11 + 5*float64(len(text)-1)
-	a := point{p.x, p.y - 15}
-	c.line("pole", point{p.x, p.y + 2}, a)
-	b := point{a.x + toward*wide, a.y + 11}
-	c.empty("rect", "class", "flag", "x", num(min(a.x, b.x)), "y", num(a.y), "width", num(wide), "height", num(11))
-	c.text("count", (a.x+b.x)/2, a.y+5.5, text, "dy", "0.36em")
+	away := -float64(d.b.Side) * d.view.turnX
+	mids := make([]point, 0, 4)
+	for _, to := range [...]point{{away, -1}, {-away, -1}, {away, 1}, {-away, 1}} {
+		foot := point{ps[i].draw.x + to.x*manSize*0.6, ps[i].draw.y + to.y*manSize*0.75}
+		mids = append(mids, point{foot.x + to.x*wide/2, foot.y + to.y*(pole+high/2)})
+	}
+	best := mids[max(0, slices.IndexFunc(mids, func(m point) bool { return free(ps, i, m, wide/2) }))]
+	foot := point{best.x + wide/2*sign(ps[i].draw.x-best.x), ps[i].draw.y}
+	c.line("pole", point{foot.x, foot.y + manSize*0.75*sign(best.y-foot.y)}, point{foot.x, best.y})
+	c.empty("rect", "class", "flag", "x", num(best.x-wide/2), "y", num(best.y-high/2), "width", num(wide), "height", num(high))
+	c.text("count", best.x, best.y, text, "dy", "0.36em")
+}
+
+// free reports whether a flag around a place would hide nobody but its own man.
+func free(ps []piece, own int, mid point, half float64) bool {
+	for i := range ps {
+		x := min(max(ps[i].draw.x, mid.x-half), mid.x+half)
+		if i != own && math.Hypot(ps[i].draw.x-x, ps[i].draw.y-mid.y) < manSize+6 {
+			return false
+		}
+	}
+	return true
+}
+
+func sign(v float64) float64 {
+	if v < 0 {
+		return -1
+	}
+	return 1
 }
 
 func (d *drawing) oval(c *canvas, p point) {
