@@ -1,6 +1,7 @@
 package judge_test
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -102,5 +103,34 @@ func TestJudgeAllocatesNothing(t *testing.T) {
 			n++
 			j.Run(&b, &r)
 		}), name)
+	}
+}
+
+// BenchmarkGrowth is how a judgement grows with men and menu, and a pocket with
+// the menu.
+func BenchmarkGrowth(b *testing.B) {
+	whole, three := full(b, four...), half(b, four...)
+	seven := whole
+	seven.Spots = whole.Spots[:7]
+	for _, s := range []struct {
+		name  string
+		board judge.Board
+	}{{"3v5", three}, {"7v11", seven}, {"11v11", whole}} {
+		menu := eight(s.board)
+		for _, n := range []int{1, 2, 4, 8} {
+			board := s.board
+			board.Menu = menu.Menu[:n]
+			b.Run(fmt.Sprintf("check-%s-menu%d", s.name, n), func(b *testing.B) { benchRun(b, board, nil) })
+		}
+	}
+	for _, n := range []int{1, 4, 8} {
+		board := whole
+		e := eight(whole)
+		board.Menu = e.Menu[:n]
+		b.Run(fmt.Sprintf("pocket-41x41-menu%d", n), func(b *testing.B) {
+			for b.Loop() {
+				judge.Pocket(&board, "FS")
+			}
+		})
 	}
 }

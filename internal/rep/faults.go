@@ -37,7 +37,11 @@ func (s *sim) byLanes(fs []lane.Fault) {
 	for _, f := range fs {
 		at := slices.IndexFunc(s.log.faults, func(o Fault) bool { return o.Who == f.Who })
 		if at < 0 {
-			s.log.faults = append(s.log.faults, Fault{Who: f.Who, Kind: f.Kind, Man: -1})
+			kind := f.Kind
+			if kind == lane.WrongLane && s.men[f.Who].err != WrongSideOfApex {
+				kind = lane.LateAlley // he is on the way to his own lane, and not in time
+			}
+			s.log.faults = append(s.log.faults, Fault{Who: f.Who, Kind: kind, Man: -1})
 			at = len(s.log.faults) - 1
 			s.log.faults[at].T = s.t
 		}
