@@ -155,3 +155,26 @@ func TestForcedLanesAndHips(t *testing.T) {
 		}
 	})
 }
+
+// Who keeps leverage before the snap and breaks no rule is not at fault in the rep,
+// however it goes: what the phone says and what the rep says are one.
+func TestNoFaultWithoutABrokenRule(t *testing.T) {
+	both(t, func(t *testing.T, s field.Side) {
+		for _, call := range []string{"two-read", "quarters", "3-cloud", "2"} {
+			for _, pl := range []string{"toss", "swing", "bubble", "now"} {
+				r := row{call: call, play: pl, lb: true}
+				b := r.board(t, s)
+				p, _ := book.Builtin().Play(pl)
+				b.Menu = append(b.Menu[:0:0], p)
+				before := judge.Run(&b)
+				keeps := map[string]bool{}
+				for _, sp := range before.Spots {
+					keeps[sp.Label] = sp.Keeps == "yes"
+				}
+				for _, f := range replayed(t, r, s, judge.RepOptions{Force: -1}).Faults {
+					assert.False(t, keeps[f.Who], "%s %s: %s %s", call, pl, f.Who, f.Kind)
+				}
+			}
+		}
+	})
+}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"halfline/internal/lane"
+	"halfline/internal/leverage"
 	"halfline/internal/play"
 )
 
@@ -39,7 +40,10 @@ func (s *sim) byLanes(fs []lane.Fault) {
 		if at < 0 {
 			kind := f.Kind
 			if kind == lane.WrongLane && s.men[f.Who].err != WrongSideOfApex {
-				kind = lane.LateAlley // he is on the way to his own lane, and not in time
+				if r := s.b.Against(s.pic, f.Who); r.Kind != leverage.Alley || r.Margin > -s.b.Model.Band {
+					continue // he is on the way to his own lane, as soon as anybody could be
+				}
+				kind = lane.LateAlley
 			}
 			s.log.faults = append(s.log.faults, Fault{Who: f.Who, Kind: kind, Man: -1})
 			at = len(s.log.faults) - 1
