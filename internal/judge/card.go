@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"halfline/internal/call"
+	"halfline/internal/look"
 	"halfline/internal/play"
 )
 
@@ -19,11 +20,19 @@ type Card struct {
 // Card writes the card of spot i.
 func (r *Result) Card(i int) Card {
 	s := &r.Spots[i]
-	n, sp := r.words.numbers.Numbers(s.Duty.Half), s.Duty.Spot
-	var c Card
+	c := cardOf(s.Duty.Spot, r.words.numbers.Numbers(s.Duty.Half))
 	if s.Duty.Placed {
-		c.Align = named(alignWords(s.Duty.Stand, call.Depth{Best: s.Duty.Best.Y, Least: s.Duty.Box.Least, Most: s.Duty.Box.Most}), n)
-	} else if sp.Stand != nil {
+		c.Align = named(alignWords(s.Duty.Stand, call.Depth{Best: s.Duty.Best.Y, Least: s.Duty.Box.Least, Most: s.Duty.Box.Most}), r.words.numbers.Numbers(s.Duty.Half))
+	}
+	return c
+}
+
+// CardOf is the card of a spot whatever the look: numbers stay numbers.
+func CardOf(sp *call.Spot) Card { return cardOf(sp, nil) }
+
+func cardOf(sp *call.Spot, n []look.Man) Card {
+	var c Card
+	if sp.Stand != nil {
 		c.Align = named(alignWords(sp.Stand, sp.Stand.Depth), n)
 	}
 	c.Eyes = named(sp.Eyes, n)

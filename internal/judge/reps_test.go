@@ -41,6 +41,7 @@ var outcomes = []outcome{
 	{"apex over the top", row{call: "two-read", play: "toss", errs: overN}, 15, 99, 0.5, 15},
 	{"apex ducks under", row{call: "two-read", play: "toss", errs: underN}, 1.4, 8, 0.8, 25},
 	{"safety on the wrong side", row{call: "two-read", play: "toss", errs: wrongFS}, 15, 90, 0.5, 15},
+	{"safety late", row{call: "two-read", play: "toss", errs: lateFS}, 3.5, 6, 0.7, 10},
 	{"corner inside", row{call: "two-read", play: "toss", errs: inC}, 2.4, 2, 0.6, 12},
 	{"corner late", row{call: "two-read", play: "toss", errs: errs{"C": rep.Late}}, 2.4, 2, 0.6, 6},
 	{"apex late", row{call: "two-read", play: "toss", errs: errs{"N": rep.Late}}, 2.5, 1, 0.6, 6},
@@ -54,7 +55,7 @@ var outcomes = []outcome{
 	{"quarters toss, right", row{call: "quarters", play: "toss"}, 2.5, 0, 0.7, 6},
 	{"quarters: apex ducks under", row{call: "quarters", play: "toss", errs: underN}, 3.1, 24, 2.8, 25},
 	{"quarters: safety on the wrong side", row{call: "quarters", play: "toss", errs: wrongFS}, 15, 100, 1, 15},
-	{"quarters: safety late", row{call: "quarters", play: "toss", errs: lateFS}, 3.5, 0, 0.8, 6},
+	{"quarters: safety late", row{call: "quarters", play: "toss", errs: lateFS}, 3.5, 0, 1.1, 6},
 	{"quarters: corner inside", row{call: "quarters", play: "toss", errs: inC}, 2.6, 1, 0.7, 8},
 	{"quarters: apex late", row{call: "quarters", play: "toss", errs: errs{"N": rep.Late}}, 2.6, 1, 0.8, 8},
 	{"quarters bubble, right", row{call: "quarters", play: "bubble"}, 0.5, 0, 1.2, 8},
@@ -77,6 +78,7 @@ func TestOutcomesResembleTheTrial(t *testing.T) {
 		}
 		more("apex over the top", "two-read toss, right")
 		more("safety on the wrong side", "two-read toss, right")
+		more("safety late", "two-read toss, right")
 		more("bubble, apex late", "bubble, right")
 		more("now, corner inside", "now, right")
 		more("quarters: apex ducks under", "quarters toss, right")

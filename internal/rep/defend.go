@@ -125,6 +125,10 @@ func arrive(p, q field.Vec, top float64) field.Vec {
 	return d.Mul(min(top, n/arrives) / n)
 }
 
+// declaresAt is how far from the line a ball that comes upfield has declared, yd:
+// with less a late man goes on to his fit while it passes outside of him.
+const declaresAt = -2.0
+
 // declared reports whether the ball has declared for a man who sees it: past the
 // line of scrimmage and upfield, or clearly upfield.
 func (s *sim) declared(m *man) bool {
@@ -132,5 +136,5 @@ func (s *sim) declared(m *man) bool {
 		return false
 	}
 	v := m.seesV
-	return (m.sees.Y > -0.5 && v.Y > 1.5) || (v.Y > 3.5 && v.Y > 1.2*math.Abs(v.X))
+	return (m.sees.Y > declaresAt && v.Y > 1.5) || (v.Y > 3.5 && v.Y > 1.2*math.Abs(v.X))
 }
