@@ -79,6 +79,19 @@ func (t Timeline) Who() string {
 	return t.who
 }
 
+// Path is the places that he passes: where he starts first, where he ends last;
+// nothing if nobody moves.
+func (t Timeline) Path() []field.Offset {
+	var out []field.Offset
+	for i, g := range t.legs {
+		if i == 0 {
+			out = append(out, g.from)
+		}
+		out = append(out, g.to)
+	}
+	return out
+}
+
 // Moving reports whether he is in motion at the snap.
 func (t Timeline) Moving() bool { return len(t.legs) > 0 && t.Set == 0 }
 

@@ -20,7 +20,7 @@ type Actor struct {
 // allowed is the role table: which role may send which operation at all. What
 // is not here is refused.
 var allowed = map[string][]string{
-	Coach: {"title", "look", "call", "side", "ball", "place", "line", "spot", "lineup", "motion", "freeze", "thaw",
+	Coach: {"title", "look", "call", "side", "ball", "board", "place", "line", "spot", "lineup", "motion", "freeze", "thaw",
 		"snap", "roll", "stop", "set", "late", "blocks", "floor", "hide", "door", "admit", "remove", "give"},
 	Player: {"place", "hold", "letgo", "commit"},
 	Wall:   {},
@@ -28,7 +28,7 @@ var allowed = map[string][]string{
 
 // Ops lists every operation in a fixed order.
 var Ops = []string{"title", "look", "call", "side", "ball", "place", "line", "spot", "lineup", "motion", "freeze", "thaw",
-	"snap", "roll", "stop", "set", "late", "blocks", "floor", "hide", "commit", "door", "admit", "remove", "hold", "letgo", "give"}
+	"snap", "roll", "stop", "set", "late", "blocks", "floor", "hide", "commit", "door", "admit", "remove", "hold", "letgo", "give", "board"}
 
 // Allowed reports whether a role may send an operation.
 func Allowed(role, do string) bool { return slices.Contains(allowed[role], do) }
@@ -62,6 +62,8 @@ func (d decider) decide() (Change, *Refusal) {
 		return d.title()
 	case "look", "call", "side", "ball":
 		return d.picture()
+	case "board":
+		return d.board()
 	case "place":
 		return d.place()
 	case "line":

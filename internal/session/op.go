@@ -6,7 +6,7 @@ package session
 //	title   text                 name the session
 //	look    look                 put up a look of the book
 //	call    call                 call a coverage of the book
-//	side    side                 study the other side of the ball
+//	side    side                 study the other side of the ball: the whole picture, spots included, as in a mirror
 //	ball    ball                 put the ball on a hash and yard line
 //	place   who, at              a man stands here now (also in a frozen moment)
 //	line    who, on              a man of the offense is on the line, or off it
@@ -30,8 +30,9 @@ package session
 //	hold    spot                 take a free spot
 //	letgo                        let my spot go
 //	give    spot, member         the coach gives a spot to a member; empty member frees it
+//	board   picture              put a picture, or parts of it, back as it was
 type Op struct {
-	Do     string  `json:"do" enum:"title,look,call,side,ball,place,line,spot,lineup,motion,freeze,thaw,snap,roll,stop,set,late,blocks,floor,hide,commit,door,admit,remove,hold,letgo,give"`
+	Do     string  `json:"do" enum:"title,look,call,side,ball,place,line,spot,lineup,motion,freeze,thaw,snap,roll,stop,set,late,blocks,floor,hide,commit,door,admit,remove,hold,letgo,give,board"`
 	Text   string  `json:"text,omitempty"`
 	Look   string  `json:"look,omitempty"`
 	Call   string  `json:"call,omitempty"`
@@ -55,6 +56,8 @@ type Op struct {
 	Seed uint64 `json:"seed,omitempty"`
 	// Ms is a time of the rep, after the snap; absent: where the rep is now.
 	Ms *int `json:"ms,omitempty"`
+	// Picture is what the board operation puts back.
+	Picture *Picture `json:"picture,omitempty"`
 }
 
 // Broken is one rule that a man breaks on purpose.

@@ -59,6 +59,8 @@ var cases = map[string][]step{
 	"the ball in the end zone":     {not("bad-value: ball", head, ballAt("left", 100))},
 	"the ball on no hash":          {not("bad-value: ball", head, ballAt("wide", 30))},
 	"no ball":                      {not("bad-value: ball", head, session.Op{Do: "ball"})},
+	"a picture, or parts of it":    {did(head, back(&session.Picture{Side: "right"}))},
+	"no picture":                   {not("bad-value: picture", head, session.Op{Do: "board"})},
 	"a man of the offense":         {did(head, put("H", 10, -1))},
 	"a spot":                       {did(head, put("FS", 7, 12))},
 	"nobody's tag":                 {not("unknown: K", head, put("K", 0, 0))},

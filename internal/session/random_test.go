@@ -2,6 +2,8 @@ package session_test
 
 import (
 	"encoding/json"
+	"maps"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -82,6 +84,24 @@ func anyOp(t *rapid.T, b *book.Book) session.Op {
 		op.Mode = pick("floor", "coach", "own", "all", "none")
 	case "door":
 		op.Mode = pick("door", "open", "knock", "closed", "ajar")
+	case "board":
+		st := session.New("another", b)
+		for range rapid.IntRange(0, 3).Draw(t, "changes") {
+			st.Members = map[string]session.Member{head: {Role: session.Coach, In: true}}
+			if c, refused := session.Decide(&st, b, session.Actor{Member: head, Now: hubTime}, anyOp(t, b)); refused == nil {
+				st.Apply(c)
+			}
+		}
+		p := pictureOf(&st)
+		for _, label := range slices.Sorted(maps.Keys(p.Spots)) {
+			sp := p.Spots[label]
+			sp.By, sp.Man = pick("by", "", ty, bo, late, head, "stranger"), pick("number", "", "30", "98")
+			p.Spots[label] = sp
+		}
+		if rapid.Bool().Draw(t, "parts") {
+			p.Ball, p.Men, p.Moment = nil, nil, nil
+		}
+		op.Picture = p
 	case "hide":
 		op.On = rapid.Bool().Draw(t, "on")
 	}

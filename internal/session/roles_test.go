@@ -12,7 +12,7 @@ import (
 
 // mayDo is the whole table: who may send what at all. Everything else is refused.
 var mayDo = map[string]string{ // operation: roles
-	"title": "coach", "look": "coach", "call": "coach", "side": "coach", "ball": "coach",
+	"title": "coach", "look": "coach", "call": "coach", "side": "coach", "ball": "coach", "board": "coach",
 	"place": "coach player",
 	"line":  "coach", "spot": "coach", "lineup": "coach", "motion": "coach",
 	"freeze": "coach", "thaw": "coach", "late": "coach", "blocks": "coach",

@@ -66,6 +66,8 @@ func (c *checker) value(s *shape.Shape, f *shape.Field, depth int, frame bool) e
 	switch s.Kind {
 	case shape.Object:
 		return c.object(s, depth, frame)
+	case shape.Map:
+		return c.entries(s, depth)
 	case shape.List, shape.Tuple:
 		return c.list(s, depth)
 	case shape.String:

@@ -19,6 +19,11 @@ func TestBadFramesAreRefused(t *testing.T) {
 	long := strings.Repeat("é", wire.MaxText+1)
 	deep := strings.Repeat("[", wire.MaxDepth) + strings.Repeat("]", wire.MaxDepth)
 	elements := strings.TrimSuffix(strings.Repeat(`{"by":"H","on":"N"},`, wire.MaxList+1), ",")
+	var spots []string
+	for i := range wire.MaxList + 1 {
+		spots = append(spots, fmt.Sprintf(`"s%d":{"at":[1,2],"by":"","man":""}`, i))
+	}
+	many := strings.Join(spots, ",")
 	for name, c := range map[string]struct{ frame, want string }{
 		"nothing":                 {``, "not JSON"},
 		"not JSON":                {`hello`, "not JSON at byte 0"},
@@ -56,8 +61,15 @@ func TestBadFramesAreRefused(t *testing.T) {
 		"a negative count":      {`{"op":{"n":-1,"op":{"do":"thaw"}}}`, "op.n: out of range"},
 		"a place of one number": {`{"drag":{"who":"H","at":[1]}}`, "drag.at: 1 elements: want exactly 2"},
 		"a place of three":      {`{"drag":{"who":"H","at":[1,2,3]}}`, "drag.at: 3 elements: want exactly 2"},
-		"a long text":           {`{"point":{"who":"` + long + `"}}`, "point.who: longer than 200 characters"},
-		"a long list":           {`{"op":{"n":1,"op":{"do":"blocks","blocks":[` + elements + `]}}}`, "op.op.blocks[199]: longer than 200"},
+		"a man who is null":     {`{"op":{"n":1,"op":{"do":"board","picture":{"men":{"H":null}}}}}`, "op.op.picture.men.H: want object, not null"},
+		"a man without a place": {`{"op":{"n":1,"op":{"do":"board","picture":{"men":{"H":{"line":true}}}}}}`, "op.op.picture.men.H: at is missing"},
+		"a man twice": {`{"op":{"n":1,"op":{"do":"board","picture":{"moment":{"places":{"H":[1,2],"H":[1,2]}}}}}}`,
+			"op.op.picture.moment.places.H: the same key twice"},
+		"a long tag": {`{"op":{"n":1,"op":{"do":"board","picture":{"men":{"` + long + `":{"at":[1,2],"line":true}}}}}}`,
+			"a key longer than 200 characters"},
+		"too many men": {`{"op":{"n":1,"op":{"do":"board","picture":{"spots":{` + many + `}}}}}`, "op.op.picture.spots.s199: longer than 200"},
+		"a long text":  {`{"point":{"who":"` + long + `"}}`, "point.who: longer than 200 characters"},
+		"a long list":  {`{"op":{"n":1,"op":{"do":"blocks","blocks":[` + elements + `]}}}`, "op.op.blocks[199]: longer than 200"},
 		"deep in what is unknown": {`{"beat":{"t":1,"new":` + deep + `}}`,
 			"nested deeper than 8"},
 		"long in what is unknown": {`{"beat":{"t":1,"new":["` + long + `"]}}`, "beat.new[0]: longer than 200 characters"},

@@ -9,14 +9,15 @@ const (
 	// so nothing big is read for him.
 	MaxFirst = 512
 	// MaxUp bounds every other frame of a device in bytes. The biggest
-	// operation, blocks of eleven men, takes under 1 KiB.
+	// operation, a picture of twenty-two men frozen in a moment, takes under
+	// 4 KiB.
 	MaxUp = 16 << 10
 	// MaxDown bounds a frame of the hub in bytes; facts beyond it go into the
 	// next frame.
 	MaxDown = 32 << 10
 
-	// MaxDepth bounds nesting. The deepest operation needs five levels; the
-	// rest is room for later versions.
+	// MaxDepth bounds nesting. The deepest operation, a picture with a frozen
+	// moment, needs all of it.
 	MaxDepth = 8
 	// MaxText bounds a string of a device in characters (Unicode code points).
 	MaxText = 200

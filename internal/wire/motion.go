@@ -3,6 +3,7 @@ package wire
 import (
 	"halfline/internal/field"
 	"halfline/internal/judge"
+	"halfline/internal/look"
 )
 
 // SceneLook is the offense's part of `halfline check`: as on the wire, and how it
@@ -61,4 +62,26 @@ func MotionOf(b *judge.Board) *MotionAnswer {
 			Move: [2]float64{field.Round2(x.Move.X.Yards()), field.Round2(x.Move.Y.Yards())}})
 	}
 	return out
+}
+
+// LookOn is the look's answer on the wire, with the way of the man in motion.
+func LookOn(b *judge.Board, r *judge.Result) LookAnswer {
+	out := LookOf(r)
+	if b.Motion != nil && b.Motion.Who() != "" {
+		out.Way = wayOf(b.Motion)
+	}
+	return out
+}
+
+func wayOf(t *look.Timeline) *WayAnswer {
+	inches := func(o field.Offset) [2]int { return [2]int{int(o.X), int(o.Y)} }
+	w := &WayAnswer{StartS: field.Round2(t.Start), Path: [][2]int{}, Changes: []CountAnswer{}}
+	for _, p := range t.Path() {
+		w.Path = append(w.Path, inches(p))
+	}
+	for _, r := range t.Renumberings() {
+		w.Changes = append(w.Changes, CountAnswer{TS: field.Round2(r.T), At: inches(t.Place(r.T).Offset()),
+			Numbers: Numbers{Right: full(r.Right), Left: full(r.Left)}})
+	}
+	return w
 }

@@ -23,6 +23,24 @@ type LookAnswer struct {
 	// Notes tell what is legal but worth knowing.
 	Notes   []string `json:"notes"`
 	Numbers Numbers  `json:"numbers"`
+	// Way is how the man in motion goes; absent: nobody does.
+	Way *WayAnswer `json:"way,omitempty"`
+}
+
+// WayAnswer is the way of the man in motion. Times are seconds from the snap,
+// before it negative.
+type WayAnswer struct {
+	StartS  float64       `json:"start_s"`
+	Path    [][2]int      `json:"path"`    // [x, y] in inches, from where he starts
+	Changes []CountAnswer `json:"changes"` // when the numbers change, first one first
+}
+
+// CountAnswer is a moment at which a motion changes the numbers: when, where the
+// man in motion is then, in inches, and who counts how from then on.
+type CountAnswer struct {
+	TS      float64 `json:"t_s"`
+	At      [2]int  `json:"at"`
+	Numbers Numbers `json:"numbers"`
 }
 
 // Numbers lists receivers' tags by side, #1 first.

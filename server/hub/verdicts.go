@@ -41,7 +41,7 @@ func (o *owner) judge() {
 	}
 	j := judged{board: o.shown.Board(o.book, live), by: map[session.Sight]*seen{}, spots: map[string][]byte{}}
 	j.result = judge.Run(&j.board)
-	j.look = encoded(wire.LookOf(&j.result))
+	j.look = encoded(wire.LookOn(&j.board, &j.result))
 	if len(o.drags) > 0 {
 		j.drags = drags(o.dragged(nil))
 	}

@@ -31,8 +31,8 @@ func TestVerdictsPutTogetherAreWiresOwn(t *testing.T) {
 		for _, live := range []bool{false, true} {
 			t.Run(name, func(t *testing.T) {
 				j := judged{rested: !live, board: board, result: judge.Run(&board), spots: map[string][]byte{}}
-				j.look = encoded(wire.LookOf(&j.result))
-				want := wire.Down{Verdicts: &wire.Verdicts{On: 17, Live: live, Look: wire.LookOf(&j.result)}}
+				j.look = encoded(wire.LookOn(&board, &j.result))
+				want := wire.Down{Verdicts: &wire.Verdicts{On: 17, Live: live, Look: wire.LookOn(&board, &j.result)}}
 				if live {
 					j.drags, want.Drags = drags(drag), drag
 				}

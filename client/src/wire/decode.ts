@@ -31,6 +31,7 @@ import type {
 	Bye,
 	Change,
 	CodeOut,
+	CountAnswer,
 	Down,
 	Drag,
 	ErrorOut,
@@ -67,6 +68,7 @@ import type {
 	TrackOwners,
 	Verdicts,
 	Way,
+	WayAnswer,
 	Welcome,
 } from "./types.ts";
 
@@ -174,11 +176,19 @@ const fact = thing<Fact>({
 const drag = thing<Drag>({ who: text, at: pair, by: may(text) });
 const point = thing<Point>({ who: may(text), at: may(pair), by: may(text) });
 
+const numbers = thing<Numbers>({ right: list(text), left: list(text) });
 const lookAnswer = thing<LookAnswer>({
 	notes: list(text),
 	legal: flag,
 	violations: list(text),
-	numbers: thing<Numbers>({ right: list(text), left: list(text) }),
+	numbers,
+	way: may(
+		thing<WayAnswer>({
+			start_s: num,
+			path: list(pair),
+			changes: list(thing<CountAnswer>({ t_s: num, at: pair, numbers })),
+		}),
+	),
 });
 const rule = thing<RuleAnswer>({
 	verdict: word("right", "wrong-side", "too-tight", "too-wide", "too-deep", "too-shallow"),

@@ -35,6 +35,8 @@ func downFrames() []Frame {
 			wire.Down{Verdicts: ptr(verdicts())}),
 		down("verdicts-hidden", "verdicts", "What he sees before he commits: no answer of his, no sign.",
 			wire.Down{Verdicts: ptr(hidden())}),
+		down("verdicts-motion", "verdicts", "The back pushes out beyond the slot, who is #3 from 0.6 s before the snap on; no answers yet.",
+			wire.Down{Verdicts: ptr(pushed())}),
 		down("rep", "rep", "A toss with the nickel over the top, as a coach gets it: four keys of it.", wire.Down{Rep: ptr(track())}),
 		down("rep-hidden", "rep", "The same as a player gets it who has not committed.", wire.Down{Rep: ptr(bareTrack())}),
 		down("facts-rep", "facts", "The rep begins at a time of the hub; then the coach stops it.", wire.Down{Facts: []wire.Fact{
@@ -111,6 +113,14 @@ func verdicts() wire.Verdicts {
 			Block: "outside hat on #2", Pass: "deep half", Hat: "inside", Key: "H", On: "H"},
 	}}
 	v.Signs = map[string]string{"C": "yes", "N": "yes", "FS": "contested"}
+	return v
+}
+
+func pushed() wire.Verdicts {
+	v := hidden()
+	v.Look.Numbers = wire.Numbers{Right: []string{"Z", "B", "H"}, Left: []string{}}
+	v.Look.Way = &wire.WayAnswer{StartS: -2.34, Path: [][2]int{{54, -180}, {432, -180}},
+		Changes: []wire.CountAnswer{{TS: -0.6, At: [2]int{324, -180}, Numbers: v.Look.Numbers}}}
 	return v
 }
 

@@ -61,6 +61,8 @@ func opFrames() []Frame {
 		{"A player takes the free safety's spot.", session.Op{Do: "hold", Spot: "FS"}},
 		{"A player lets his spot go.", session.Op{Do: "letgo"}},
 		{"The coach gives the free safety's spot to a member.", session.Op{Do: "give", Spot: "FS", Member: "m2"}},
+		{"He takes a look back: the picture that was there before it, in one change.",
+			session.Op{Do: "board", Picture: ptr(before())}},
 	}
 	out := make([]Frame, len(rows))
 	for i, r := range rows {
@@ -68,6 +70,12 @@ func opFrames() []Frame {
 			Up: &wire.Up{Op: &wire.OpUp{N: uint64(i + 1), Base: 41, Op: r.op}}}
 	}
 	return out
+}
+
+// before is a whole picture: what a look, a call or the other side is undone by.
+func before() session.Picture {
+	s := ptr(State()).Clone()
+	return session.Picture{Ball: &s.Ball, Side: s.Side, Look: s.Look, Call: s.Call, Men: s.Men, Spots: s.Spots, Motion: &s.Motion, Moment: &s.Moment}
 }
 
 func passingFrames() []Frame {
