@@ -155,11 +155,8 @@ func wrongOf(r *judge.Reps, spot int, e rep.Error, right, wrong *rep.Spread) wro
 	out.CostYd, out.CostBroke = rounded(wrong.Median-right.Median), rounded(wrong.Broke-right.Broke)
 	share := func(n int) float64 { return field.Round2(float64(n) / float64(wrong.Reps)) }
 	out.Himself = share(wrong.Saved[spot])
-	best := 0
-	for i, n := range wrong.Saved {
-		if i != spot && n > best {
-			best, out.SavedBy, out.Saved = n, r.Labels[i], share(n)
-		}
+	if who, n := wrong.SavedMost(map[int]rep.Error{spot: e}); n > 0 {
+		out.SavedBy, out.Saved = r.Labels[who], share(n)
 	}
 	return out
 }

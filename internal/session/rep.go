@@ -94,6 +94,25 @@ func (s *State) Breakable(b *book.Book) map[string][]string {
 	return out
 }
 
+// Reps is what the rep under way is run with, so that it can be run many times,
+// by anybody who has a copy of the state.
+func (s *State) Reps(b *book.Book) (*judge.Reps, rep.Options, error) {
+	board, pl := s.snapped(b)
+	opt := rep.Options{Force: s.Rep.Lane, Errors: map[int]rep.Error{}}
+	r, err := judge.NewReps(&board, pl)
+	if err != nil {
+		return nil, opt, err
+	}
+	for label, rule := range s.Rep.Errors {
+		i, err := r.Error(label, rep.Error(rule))
+		if err != nil {
+			return nil, opt, err
+		}
+		opt.Errors[i] = rep.Error(rule)
+	}
+	return r, opt, nil
+}
+
 // snapped is the board that a rep is run on, and its play.
 func (s *State) snapped(b *book.Book) (judge.Board, *play.Play) {
 	before := *s

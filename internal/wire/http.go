@@ -11,6 +11,8 @@ import "halfline/internal/session"
 //	GET  /api/book?session=ID       -> BookOut       (anybody let in)
 //	POST /api/code?session=ID       -> CodeOut       draw a new code (coach)
 //	GET  /api/qr?session=ID         -> QROut         the link of CodeOut as a picture (coach)
+//	GET  /api/cost?session=ID       -> CostOut       what the errors of the rep that is shown cost (coach)
+//	GET  /api/rests?session=ID&spot=LABEL -> RestsOut  what a man's answer rests on (whoever may see the answer)
 //	GET  /live                      -> websocket, subprotocol halfline.1
 //	GET  /healthz, /readyz
 //

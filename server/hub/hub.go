@@ -40,6 +40,7 @@ type Hub struct {
 	ctx   context.Context
 	stop  context.CancelFunc
 	wg    sync.WaitGroup
+	costs chan struct{} // holds a token for each cost that is played: one session at a time
 
 	mu     sync.Mutex
 	seats  map[string]*seat // guarded by mu
@@ -69,7 +70,7 @@ func New(o Options) *Hub {
 	if o.Now == nil {
 		o.Now = func() int64 { return 0 }
 	}
-	return &Hub{store: o.Store, books: o.Books, log: o.Log, now: o.Now, ctx: ctx, stop: stop, seats: map[string]*seat{}}
+	return &Hub{store: o.Store, books: o.Books, log: o.Log, now: o.Now, ctx: ctx, stop: stop, costs: make(chan struct{}, 1), seats: map[string]*seat{}}
 }
 
 // Now is the hub's time, ms.

@@ -53,6 +53,7 @@ type owner struct {
 	rosterDue bool    // somebody came, went or changed during this command
 	judged    judged
 	film      film
+	cost      *costing    // of the rep that is shown, once somebody asked
 	pockets   *time.Timer // tells when the board is at rest
 	endWith   int         // close code with which the owner ends; 0: goes on
 }

@@ -18,11 +18,12 @@ type film struct {
 	by    map[session.Sight][]byte // whole frames
 }
 
-// filmOver throws the film away if a change runs another rep or none.
+// filmOver throws the film away, and its cost, if a change runs another rep or none.
 func (o *owner) filmOver(c session.Change) {
 	if was := o.shown.Rep; c.Rep != nil && (c.Rep.Play != was.Play || c.Rep.Lane != was.Lane || c.Rep.Seed != was.Seed ||
 		!maps.Equal(c.Rep.Errors, was.Errors)) {
 		o.film = film{}
+		o.costOver()
 	}
 }
 

@@ -183,6 +183,7 @@ func TestWhoMayAskWhat(t *testing.T) {
 		{"GET", "/api/book?session=" + elsewhere, nil, 403},
 		{"POST", "/api/code?session=" + id, nil, 403},
 		{"GET", "/api/qr?session=" + id, nil, 403},
+		{"GET", "/api/rests?spot=N&session=" + elsewhere, nil, 403},
 	} {
 		for _, none := range []string{"", "x", strings.Repeat("0", 40)} {
 			got := s.Ask(c.method, c.path, none, c.body)
@@ -207,7 +208,7 @@ func TestNoSuchSession(t *testing.T) {
 	token, _ := s.staff("Here")
 	for _, id := range []string{"", "?session=", "?session=nobody", "?session=..%2f..", "?session=%00", "?session=" + strings.Repeat("x", 5000),
 		"?session=%F0%9F%8F%88", "?session=a&session=b", "?sessions=x", "?session=%ff"} {
-		for _, c := range []struct{ method, path string }{{"GET", "/api/book"}, {"POST", "/api/code"}, {"GET", "/api/qr"}} {
+		for _, c := range []struct{ method, path string }{{"GET", "/api/book"}, {"POST", "/api/code"}, {"GET", "/api/qr"}, {"GET", "/api/cost"}, {"GET", "/api/rests"}} {
 			s.denies(s.Ask(c.method, c.path+id, token, nil), 404, "no-session")
 		}
 	}
@@ -224,7 +225,7 @@ func TestUnknownAddressesAndMethods(t *testing.T) {
 		s.denies(s.Ask("GET", path, token, nil), 404, "unknown")
 	}
 	for path, allow := range map[string]string{"/api/coach": "POST", "/api/join": "POST", "/api/sessions": "GET, POST", "/api/book": "GET",
-		"/api/code": "POST", "/api/qr": "GET", "/live": "GET"} {
+		"/api/code": "POST", "/api/qr": "GET", "/api/cost": "GET", "/api/rests": "GET", "/live": "GET"} {
 		for _, method := range []string{"GET", "POST", "PUT", "DELETE", "PATCH", "OPTIONS", "TRACE", "PROPFIND"} {
 			if strings.Contains(allow, method) {
 				continue

@@ -54,7 +54,7 @@ func TestNothingPersonalIsLogged(t *testing.T) {
 				{"POST", "/api/sessions", token, wire.SessionIn{Title: mark(), Book: mark()}},
 				{"POST", "/api/sessions", token, wire.SessionIn{Title: mark()}},
 				{"GET", "/api/book?session=" + mark(), token, nil}, {"POST", "/api/code?session=" + mark(), token, nil},
-				{"GET", "/api/qr?session=%2e" + mark(), token, nil}, {"GET", "/api/sessions?" + mark(), token, nil},
+				{"GET", "/api/qr?session=%2e" + mark(), token, nil}, {"GET", "/api/cost?session=" + mark(), token, nil}, {"GET", "/api/rests?session=" + out.ID + "&spot=" + mark(), token, nil}, {"GET", "/api/sessions?" + mark(), token, nil},
 			} {
 				s.Ask(a.method, a.path, a.token, a.body)
 			}

@@ -107,7 +107,7 @@ func TestHeadersOfEveryAnswer(t *testing.T) {
 		s := newSite(t, func(o *web.Options) { o.TLS = secure })
 		token, id := s.staff("Headers")
 		s.draw(token, id)
-		for _, path := range append(pagePaths(t), "/nothing", "/api/nothing", "/api/sessions", "/api/book?session="+id, "/api/qr?session="+id,
+		for _, path := range append(pagePaths(t), "/nothing", "/api/nothing", "/api/sessions", "/api/book?session="+id, "/api/qr?session="+id, "/api/cost?session="+id, "/api/rests?spot=N&session="+id,
 			"/api/coach", "/live", "/healthz", "/readyz", "//double", "/a/../b", "/%2e%2e/x", "/assets/") {
 			for _, method := range []string{"GET", "HEAD", "POST", "OPTIONS"} {
 				if method == "HEAD" && (path == "/healthz" || path == "/readyz") {

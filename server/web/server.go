@@ -93,6 +93,8 @@ func (s *Server) Handler() http.Handler {
 		"/api/book":     {http.MethodGet: s.anyone(s.book)},
 		"/api/code":     {http.MethodPost: s.staff(s.newCode)},
 		"/api/qr":       {http.MethodGet: s.staff(s.qr)},
+		"/api/cost":     {http.MethodGet: s.staff(s.cost)},
+		"/api/rests":    {http.MethodGet: s.anyone(s.rests)},
 		"/live":         {http.MethodGet: s.upgrade},
 	} {
 		m.Handle(path, by)

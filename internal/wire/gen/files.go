@@ -23,6 +23,8 @@ var roots = []reflect.Type{
 	reflect.TypeFor[wire.CodeOut](),
 	reflect.TypeFor[wire.QROut](),
 	reflect.TypeFor[wire.BookOut](),
+	reflect.TypeFor[wire.CostOut](),
+	reflect.TypeFor[wire.RestsOut](),
 	reflect.TypeFor[wire.ErrorOut](),
 }
 

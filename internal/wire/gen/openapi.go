@@ -14,6 +14,7 @@ type endpoint struct {
 	in, out               reflect.Type
 	token                 string // whose token it needs: "", "coach", "member"
 	session               bool   // names its session in the query
+	spot                  bool   // and a spot
 	errors                []int
 }
 
@@ -32,6 +33,10 @@ var endpoints = []endpoint{
 		out: reflect.TypeFor[wire.CodeOut](), token: "coach", session: true, errors: []int{401, 403, 404, 429, 503}},
 	{method: "get", path: "/api/qr", id: "qr", say: "Get the join link as a QR code.",
 		out: reflect.TypeFor[wire.QROut](), token: "coach", session: true, errors: []int{401, 403, 404}},
+	{method: "get", path: "/api/cost", id: "cost", say: "Tell what the errors of the rep that is shown cost: its play run many times, right and with them.",
+		out: reflect.TypeFor[wire.CostOut](), token: "coach", session: true, errors: []int{401, 403, 404, 409, 503}},
+	{method: "get", path: "/api/rests", id: "rests", say: "Tell what numbers the answer of a spot rests on: a coach any, a player his own as soon as he sees the answer.",
+		out: reflect.TypeFor[wire.RestsOut](), token: "member", session: true, spot: true, errors: []int{401, 403, 404}},
 }
 
 // errorSays describes each status of a refusal; the body is always an ErrorOut.
@@ -39,8 +44,8 @@ var errorSays = map[int]string{
 	400: "The body or the query cannot be read; say tells where.",
 	401: "The key or token is missing, unknown or has ended.",
 	403: "This token may not do it.",
-	404: "No such session, or no session with that code.",
-	409: "The session is full or its door is closed.",
+	404: "No such session, no session with that code, or no such spot in it.",
+	409: "Not as things stand: the session is full, its door is closed, no rep with an error is shown; code says which.",
 	429: "Too many tries: wait as long as Retry-After says.",
 	503: "The store cannot take it now: try again.",
 }
@@ -111,9 +116,11 @@ func (e endpoint) operation() obj {
 		o = append(o, member{"description", "With the token of anybody who has been let in."}, member{"security", []any{obj{{"token", []any{}}}}})
 	}
 	if e.session {
-		o = append(o, member{"parameters", []any{obj{
-			{"name", "session"}, {"in", "query"}, {"required", true}, {"description", "id of the session"}, {"schema", obj{{"type", "string"}}},
-		}}})
+		asks := []any{inQuery("session", "id of the session")}
+		if e.spot {
+			asks = append(asks, inQuery("spot", "label of a spot on the board"))
+		}
+		o = append(o, member{"parameters", asks})
 	}
 	if e.in != nil {
 		o = append(o, member{"requestBody", obj{{"required", true}, {"content", jsonContent(e.in)}}})
@@ -124,6 +131,10 @@ func (e endpoint) operation() obj {
 	}
 	responses = append(responses, member{"default", obj{{"$ref", "#/components/responses/Error"}}})
 	return append(o, member{"responses", responses})
+}
+
+func inQuery(name, say string) obj {
+	return obj{{"name", name}, {"in", "query"}, {"required", true}, {"description", say}, {"schema", obj{{"type", "string"}}}}
 }
 
 func probe(id, say, good string) obj {
