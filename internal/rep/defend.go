@@ -45,8 +45,10 @@ func (s *sim) defend(i int) {
 	var want, push field.Vec
 	direct := false
 	switch {
-	case m.phase == pursues || m.block < 0 && m.phase == comes && s.downhill(m):
+	case m.phase == pursues:
 		want, push, direct = s.pursue(m)
+	case m.block < 0 && m.phase == comes && s.downhill(m):
+		want, push, direct = s.comeDown(m)
 	case m.phase == covers:
 		want = s.cover(i)
 	case m.block >= 0:

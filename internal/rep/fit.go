@@ -26,6 +26,8 @@ const (
 	corrects    = 0.08 // s in which he takes out an error of velocity
 	goesBefore  = 0.6  // s before a catch out wide at which it has declared for him
 	meetsIn     = 0.3  // yd: so near he aims to meet it
+	waitsIn     = 0.7  // yd inside of a catch out wide, and
+	waitsDeep   = 1.5  // yd in front of it: there he waits for it
 	overDeep    = 2.0  // yd that a helper stays deeper than a fitter
 )
 
@@ -95,6 +97,21 @@ func (s *sim) front(m *man) (v field.Vec, ok bool) {
 		v = v.Mul(m.a.Top / n)
 	}
 	return v, true
+}
+
+// comeDown is an inside-out man against a ball thrown out: he comes to balance in
+// front of the catch and inside of it; who is there too soon waits, so that he does
+// not run past it. From the catch on he goes for the ball.
+func (s *sim) comeDown(m *man) (want, push field.Vec, direct bool) {
+	left := s.ball.caught - s.t
+	if left <= 0 {
+		return s.pursue(m)
+	}
+	q := m.sees.Add(m.seesV.Mul(left)).Add(field.Vec{X: -waitsIn, Y: waitsDeep})
+	if need := m.a.TimeTo(m.p, m.v, q, 0, meetsIn); need > left {
+		return field.Vec{}, quickest(m.a, m.p, m.v, q), true
+	}
+	return arrive(m.p, q, m.a.Top), field.Vec{}, false
 }
 
 // pursue goes for the ball: in front of it he keeps it there, else he takes the
