@@ -129,7 +129,7 @@ export interface OpUp {
  *   title   text                 name the session
  *   look    look                 put up a look of the book
  *   call    call                 call a coverage of the book
- *   side    side                 study the other side of the ball
+ *   side    side                 study the other side of the ball: the whole picture, spots included, as in a mirror
  *   ball    ball                 put the ball on a hash and yard line
  *   place   who, at              a man stands here now (also in a frozen moment)
  *   line    who, on              a man of the offense is on the line, or off it
@@ -153,6 +153,7 @@ export interface OpUp {
  *   hold    spot                 take a free spot
  *   letgo                        let my spot go
  *   give    spot, member         the coach gives a spot to a member; empty member frees it
+ *   board   picture              put a picture, or parts of it, back as it was
  */
 export interface Op {
 	do:
@@ -182,7 +183,8 @@ export interface Op {
 		| "remove"
 		| "hold"
 		| "letgo"
-		| "give";
+		| "give"
+		| "board";
 	text?: string;
 	look?: string;
 	call?: string;
@@ -207,6 +209,8 @@ export interface Op {
 	seed?: number;
 	/** Ms is a time of the rep, after the snap; absent: where the rep is now. */
 	ms?: number;
+	/** Picture is what the board operation puts back. */
+	picture?: Picture;
 }
 
 /** Ball is where the ball lies. */
@@ -231,6 +235,81 @@ export interface Broken {
 	spot: string;
 	/** over-the-top | ducks-under | edge-lost | late | wrong-lane | ... */
 	rule: string;
+}
+
+/**
+ * Picture is what a board shows, or parts of it: what the board operation puts
+ * back. An absent part stays as it is; any other replaces the state's whole, Men
+ * and Spots with everybody who is not among them gone.
+ */
+export interface Picture {
+	ball?: Ball;
+	side?: "left" | "right";
+	look?: string;
+	call?: string;
+	men?: Record<string, Man>;
+	spots?: Record<string, Spot>;
+	motion?: Motion;
+	moment?: Moment;
+}
+
+/** Man is one man of the offense. */
+export interface Man {
+	at: Place;
+	/** on the line of scrimmage */
+	line: boolean;
+}
+
+/** Spot is one place of the defense, held by a player or by nobody. */
+export interface Spot {
+	at: Place;
+	/** member id; empty if nobody holds it */
+	by: string;
+	/**
+	 * Man is the jersey number of the man of the book's squad whose speed and
+	 * depth count here; empty: the book's usual man of this kind.
+	 */
+	man: string;
+}
+
+/** Motion is one man on his way before the snap. */
+export interface Motion {
+	/** empty: nobody is in motion */
+	who: string;
+	from: Place;
+	/** he is there now */
+	to: Place;
+	/** he was on the line before */
+	line: boolean;
+	/** Kind is how he goes, in the usual way of the kind; absent: straight. */
+	kind?: "straight" | "push" | "jet" | "orbit" | "return" | "shift";
+	/** Via are the places that he passes instead of the kind's usual way. */
+	via?: Place[];
+}
+
+/** Moment is a frozen moment of a run: where everybody is then. */
+export interface Moment {
+	/** empty: nothing is frozen */
+	play: string;
+	carrier: string;
+	/** men and spots */
+	places: Record<string, Place>;
+	blocks: Block[];
+	/** spots too late to count */
+	late: string[];
+	/**
+	 * Makes holds spots that are on their way to a lane they are in time for.
+	 * Who has been moved by hand is not among them: he counts where he stands.
+	 */
+	makes: Record<string, Way>;
+}
+
+/** Way is a man on his way in a frozen moment. */
+export interface Way {
+	/** he is in time for it; -1: for none, he only helps */
+	lane: number;
+	/** inches a second */
+	going: Place;
 }
 
 /**
@@ -343,65 +422,6 @@ export interface State {
 	members: Record<string, Member>;
 }
 
-/** Man is one man of the offense. */
-export interface Man {
-	at: Place;
-	/** on the line of scrimmage */
-	line: boolean;
-}
-
-/** Spot is one place of the defense, held by a player or by nobody. */
-export interface Spot {
-	at: Place;
-	/** member id; empty if nobody holds it */
-	by: string;
-	/**
-	 * Man is the jersey number of the man of the book's squad whose speed and
-	 * depth count here; empty: the book's usual man of this kind.
-	 */
-	man: string;
-}
-
-/** Motion is one man on his way before the snap. */
-export interface Motion {
-	/** empty: nobody is in motion */
-	who: string;
-	from: Place;
-	/** he is there now */
-	to: Place;
-	/** he was on the line before */
-	line: boolean;
-	/** Kind is how he goes, in the usual way of the kind; absent: straight. */
-	kind?: "straight" | "push" | "jet" | "orbit" | "return" | "shift";
-	/** Via are the places that he passes instead of the kind's usual way. */
-	via?: Place[];
-}
-
-/** Moment is a frozen moment of a run: where everybody is then. */
-export interface Moment {
-	/** empty: nothing is frozen */
-	play: string;
-	carrier: string;
-	/** men and spots */
-	places: Record<string, Place>;
-	blocks: Block[];
-	/** spots too late to count */
-	late: string[];
-	/**
-	 * Makes holds spots that are on their way to a lane they are in time for.
-	 * Who has been moved by hand is not among them: he counts where he stands.
-	 */
-	makes: Record<string, Way>;
-}
-
-/** Way is a man on his way in a frozen moment. */
-export interface Way {
-	/** he is in time for it; -1: for none, he only helps */
-	lane: number;
-	/** inches a second */
-	going: Place;
-}
-
 /**
  * Rep is one run of a play for everybody to see. It says what is run and where
  * the run is; the track follows from it and from the alignment. Times of the rep
@@ -497,12 +517,36 @@ export interface LookAnswer {
 	/** Notes tell what is legal but worth knowing. */
 	notes: string[];
 	numbers: Numbers;
+	/** Way is how the man in motion goes; absent: nobody does. */
+	way?: WayAnswer;
 }
 
 /** Numbers lists receivers' tags by side, #1 first. */
 export interface Numbers {
 	right: string[];
 	left: string[];
+}
+
+/**
+ * WayAnswer is the way of the man in motion. Times are seconds from the snap,
+ * before it negative.
+ */
+export interface WayAnswer {
+	start_s: number;
+	/** [x, y] in inches, from where he starts */
+	path: [number, number][];
+	/** when the numbers change, first one first */
+	changes: CountAnswer[];
+}
+
+/**
+ * CountAnswer is a moment at which a motion changes the numbers: when, where the
+ * man in motion is then, in inches, and who counts how from then on.
+ */
+export interface CountAnswer {
+	t_s: number;
+	at: [number, number];
+	numbers: Numbers;
 }
 
 /** SpotAnswer is all a defender needs. */
