@@ -57,3 +57,8 @@ declare module "node:fs" {
 	export function readFileSync(path: string, encoding: "utf8"): string;
 	export function readdirSync(path: string): string[];
 }
+
+declare module "wcag-contrast" {
+	const contrast: { hex(a: string, b: string): number };
+	export default contrast;
+}
