@@ -104,7 +104,10 @@ test("letters on a colour of verdict can be read with any colour vision", () => 
 	for (const by of [null, ...deficiencies]) {
 		for (const m of ["keeps", "contested", "loses"]) {
 			const r = ratio(seen(light["on-colour"] ?? "", by), seen(light[m] ?? "", by));
-			assert.ok(r >= (by === null ? 4.5 : 3), `${by ?? "full colour"}: letters on ${m}: ${r.toFixed(2)}`);
+			assert.ok(
+				r >= (by === null ? 4.5 : 3),
+				`${by ?? "full colour"}: letters on ${m}: ${r.toFixed(2)}`,
+			);
 		}
 	}
 });
