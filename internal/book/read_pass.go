@@ -14,6 +14,9 @@ import (
 // the one of the condition unless another is named.
 func (r *reader) passRule(n *yaml.Node, label string) (call.PassRule, bool) {
 	f := r.fields(n, "pass rule of "+label, []string{"if", "do", "takes", "holds"}, "if", "do")
+	if f["if"] == nil {
+		return call.PassRule{}, false // told already
+	}
 	first, second, ok := conditions(r.text(f["if"], "if", 60))
 	if !ok {
 		r.fail(f["if"], "if: "+describe(f["if"]), `want "#1", "#2", "#3" or "back", then `+list(words(play.Releases))+
