@@ -175,4 +175,3 @@ func TestRestsOfAnAnswerAreSeenAsItIs(t *testing.T) {
 		require.ErrorIs(t, err, hub.ErrNotSeen)
 	})
 }
-
