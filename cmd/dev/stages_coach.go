@@ -164,3 +164,10 @@ func staleWall(s *studio, device browser.View) *browser.Page {
 	p.WaitText("not live")
 	return p
 }
+
+// restsOnDesk is the same on the coach's page, for the man in his hand.
+func restsOnDesk(s *studio, device browser.View) *browser.Page {
+	p := selectedMan(s, device)
+	openRests(p)
+	return p
+}

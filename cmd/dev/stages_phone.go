@@ -120,3 +120,16 @@ func removed(s *studio, device browser.View) *browser.Page {
 	p.WaitFor(`document.querySelector(".home h1")`)
 	return p
 }
+
+// rests is what the nickel's numbers rest on, opened.
+func rests(s *studio, device browser.View) *browser.Page {
+	p := keeps(s, device)
+	openRests(p)
+	return p
+}
+
+func openRests(p *browser.Page) {
+	p.Click(".rests summary")
+	p.WaitFor(`document.querySelector(".rests ul")?.textContent.includes("Change:")`)
+	browser.Eval[bool](p, `document.querySelector(".rests").scrollIntoView(); true`)
+}

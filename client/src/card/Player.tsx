@@ -19,6 +19,7 @@ import { Card } from "./Card.tsx";
 import { Caution } from "./Caution.tsx";
 import { Menu } from "./Menu.tsx";
 import { RepAnswer, RepCard } from "./RepCard.tsx";
+import { Rests } from "./Rests.tsx";
 import { SpotList } from "./SpotList.tsx";
 import { Steps } from "./Steps.tsx";
 
@@ -139,6 +140,7 @@ function MyBoard({ seat, state, label }: { seat: Seat; state: State; label: stri
 			)}
 			{runs && <RepCard seat={seat} label={label} />}
 			{known !== null && !hidden && <Card answer={known} />}
+			{known !== null && !hidden && !frozen && <Rests seat={seat} spot={label} answer={known} />}
 			{(frozen || runs) && <Caution book={seat.book.value} />}
 			<Words seat={seat} />
 		</>

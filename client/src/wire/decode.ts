@@ -52,6 +52,8 @@ import type {
 	Point,
 	Refused,
 	Rep,
+	Rest,
+	RestsOut,
 	Roster,
 	RuleAnswer,
 	SessionOut,
@@ -389,6 +391,23 @@ export const readSession = reading(session);
 export const readSessions = reading(thing<SessionsOut>({ sessions: list(session) }));
 export const readCode = reading(thing<CodeOut>({ code: text, link: text }));
 export const readError = reading(thing<ErrorOut>({ code: text, say: text }));
+export const readRests = reading(
+	thing<RestsOut>({
+		spot: text,
+		against: text,
+		by: text,
+		rests: list(
+			thing<Rest>({
+				say: text,
+				value: num,
+				unit: text,
+				status: word("published", "derived", "common practice", "chosen"),
+				source: text,
+				change: text,
+			}),
+		),
+	}),
+);
 export const readQr = reading(thing<Qr>({ size: num, path: text }));
 export { Unreadable } from "./read.ts";
 /** readState is for what this device itself kept of a session. */

@@ -80,6 +80,12 @@ func TestCoachPhonesAndWall(t *testing.T) {
 	answer(n, "Keeps")
 	assert.True(t, strings.HasPrefix(fixLine(n), "Stay"), fixLine(n))
 
+	// One tap below: what his numbers rest on, each with its standing and its mend.
+	n.Tap(".rests summary")
+	n.WaitFor(`document.querySelector(".rests ul")?.textContent.includes("published")`)
+	n.WaitFor(`document.querySelector(".rests ul").textContent.includes("Change:")`)
+	n.Tap(".rests summary")
+
 	// The other call: the nickel's answer flips.
 	press(w.coach, ".calls", "Quarters")
 	answer(n, "Loses")

@@ -1,6 +1,7 @@
 // The defense in rows, worst first. Real text: it is read aloud like any list.
 import { useRef } from "preact/hooks";
 import { Sign } from "../../board/Sign.tsx";
+import { Rests } from "../../card/Rests.tsx";
 import {
 	capital,
 	costSays,
@@ -45,6 +46,7 @@ export function Men({ desk }: { desk: Desk }) {
 		labels.length === order.current.length && labels.every((l) => order.current.includes(l));
 	if (!moving || !same) order.current = worstFirst(labels, v);
 	const frozen = desk.frozen.value;
+	const who = desk.selected.value;
 	const off =
 		desk.calls.value
 			.find((c) => c.id === s?.call)
@@ -59,6 +61,9 @@ export function Men({ desk }: { desk: Desk }) {
 					<Row key={label} desk={desk} label={label} v={v} who={nameOf(roster.people, label)} />
 				))}
 			</ul>
+			{!frozen && who !== null && labels.includes(who) && (
+				<Rests seat={seat} spot={who} answer={v?.spots[who] ?? null} />
+			)}
 			{!frozen && off.length > 0 && (
 				<p class="offboard">
 					{off.map((spot) => (
