@@ -9,10 +9,11 @@ import (
 	"os"
 
 	"halfline/internal/judge"
+	"halfline/internal/strip"
 	"halfline/internal/wire"
 )
 
-const checkPage = `halfline check [--book FILE] [--explain] FILE
+const checkPage = `halfline check [--book FILE] [--out json|svg] [--eyes offense|defense] [--explain] FILE
 
 Reads one moment (*.scene.yaml, "-" for standard input) and prints as JSON:
 whether the look is legal, who is which number, for every defender his rule,
@@ -20,6 +21,8 @@ whether he keeps leverage and by how much, the lanes, who broke what, and which
 lane is right for the runner. --explain tells after it how each number came
 about: formula and assumptions, how well founded, where they are changed. With a
 motion also when it starts, when the numbers change, and who has to bump where.
+--out svg draws the board instead: men, numbers, hats, where each rule lets its
+man stand and who keeps leverage, or, in a frozen moment, the lanes.
 Exit 1 if it is not sound. The model assumes level ground, best effort and the
 stated speeds; the coach's eye governs.
 `
@@ -57,6 +60,8 @@ func check(_ context.Context, s stdio, args []string) int {
 	fs := flag.NewFlagSet("check", flag.ContinueOnError)
 	bookFile := fs.String("book", "", "a staff's book instead of the built-in one")
 	explain := fs.Bool("explain", false, explainUsage)
+	out := fs.String("out", "json", "json or svg")
+	eyes := fs.String("eyes", "offense", "whose eyes the picture is seen with: offense or defense")
 	if err := parse(s, fs, checkPage, args); err != nil {
 		if errors.Is(err, errHelp) {
 			return exitDone
@@ -66,17 +71,40 @@ func check(_ context.Context, s stdio, args []string) int {
 	if fs.NArg() != 1 {
 		return s.fail(exitInput, fmt.Errorf("check: %d files: want one, or - for standard input", fs.NArg()))
 	}
+	if err := allowsCheck(*out, *eyes, *explain); err != nil {
+		return s.fail(exitInput, err)
+	}
 	sc, b, err := readScene(s, *bookFile, fs.Arg(0))
 	if err != nil {
 		return s.fail(exitInput, err)
 	}
 	board := judge.FromScene(sc, b)
 	res := judge.Run(&board)
-	if code := s.answer(wire.AnswerOf(&board, &res), *explain, explaining{about: "check", board: &board, book: b}); code != exitDone {
+	if *out == "svg" {
+		seen := strip.Offense
+		if *eyes == "defense" {
+			seen = strip.Defense
+		}
+		if code := s.write(strip.Still(&board, &res, b.Caution, "", seen)); code != exitDone {
+			return code
+		}
+	} else if code := s.answer(wire.AnswerOf(&board, &res), *explain, explaining{about: "check", board: &board, book: b}); code != exitDone {
 		return code
 	}
 	if !res.Sound {
 		return exitNo
 	}
 	return exitDone
+}
+
+func allowsCheck(out, eyes string, explain bool) error {
+	switch {
+	case out != "json" && out != "svg":
+		return fmt.Errorf("check: --out: %q: want json or svg", out)
+	case eyes != "offense" && eyes != "defense":
+		return fmt.Errorf("check: --eyes: %q: want offense or defense", eyes)
+	case explain && out == "svg":
+		return fmt.Errorf("check: --explain: a picture has no room for it: use it with --out json")
+	}
+	return nil
 }

@@ -26,6 +26,7 @@ var layers = [][]string{
 	{"internal/book"}, // of leverage it knows the numbers that a staff may change
 	{"internal/judge"},
 	{"internal/session", "internal/strip"},
+	{"internal/handout"}, // pages are made of drawings
 	{"internal/wire"},
 	{"server/store", "client"},
 	{"server/conn", "server/hub", "server/gate"},

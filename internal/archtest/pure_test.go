@@ -12,7 +12,7 @@ import (
 // output on every machine, at any time, in any order of calls.
 var engine = []string{
 	"internal/field", "internal/athlete", "internal/look", "internal/play", "internal/call", "internal/assign",
-	"internal/leverage", "internal/lane", "internal/rep", "internal/judge", "internal/strip",
+	"internal/leverage", "internal/lane", "internal/rep", "internal/judge", "internal/strip", "internal/handout",
 }
 
 // pureSession is pure as well; it alone has JSON, since a session's state and

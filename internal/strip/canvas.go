@@ -133,10 +133,13 @@ func wrap(text string, wide, size float64) []string {
 	return out
 }
 
-// style is the look of the signs. Colours are those of the board (Okabe and Ito,
-// 2008), each beside a shape or a word that says the same.
+// Style is the look of the signs, the same text in every document, so that a page's
+// policy can name it. Colours are those of the board (Okabe and Ito, 2008), each
+// beside a shape or a word that says the same.
+var Style = strings.ReplaceAll(style, "\n", "")
+
 const style = `
-text{font-family:system-ui,sans-serif;font-size:14px;fill:#14181c}
+svg{font-family:system-ui,sans-serif;font-size:14px}text{fill:#14181c}
 .paper{fill:#fff}.title{font-size:19px;font-weight:700}.end{font-size:15px;font-weight:700}
 .strong,.time{font-weight:700}.small{fill:#3c4247}
 .frame{fill:none;stroke:#14181c;stroke-width:1}.turf{fill:#fbfaf6}
@@ -154,6 +157,10 @@ text{font-family:system-ui,sans-serif;font-size:14px;fill:#14181c}
 .free{fill:none;stroke:#d55e00;stroke-width:2;stroke-dasharray:5 3}
 .pole{stroke:#14181c;stroke-width:1.4}.flag{fill:#d55e00;stroke:#14181c;stroke-width:1}.count{font-size:10px;font-weight:700;text-anchor:middle;fill:#000}
 .oval{fill:#14181c;stroke:#fff;stroke-width:1}
+.ring{fill:none;stroke:#14181c;stroke-width:2.6}.badge{fill:#fff;stroke:#14181c;stroke-width:1.2}.mark-of{fill:none;stroke:#14181c;stroke-width:1.8;stroke-linecap:round;stroke-linejoin:round}
+.numeral{font-size:10px;font-weight:600;text-anchor:middle;paint-order:stroke;stroke:#fbfaf6;stroke-width:3px;stroke-linejoin:round}
+.rulebox{fill:none;stroke:#555c62;stroke-width:1}.pocket{fill:#009e73;fill-opacity:.12;stroke:#14181c;stroke-width:1.2;stroke-dasharray:1.5 3.5;stroke-linecap:round}
+.blocks{fill:none;stroke:#14181c;stroke-width:2}.runs{fill:none;stroke:#14181c;stroke-width:3;stroke-linejoin:round}.tie{stroke:#8e8a80;stroke-width:6;stroke-linecap:round}
 `
 
 const hatching = `<defs><pattern id="hatching" width="7" height="7" patternUnits="userSpaceOnUse"><path d="M0 7L7 0" stroke="#77736a" stroke-width="1.2"/></pattern></defs>

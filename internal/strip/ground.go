@@ -74,7 +74,7 @@ func (d *drawing) numbers(c *canvas) {
 			}
 			p := v.at(x, y)
 			turn := -90 * float64(s) * v.turnX // the foot of a digit is towards its own sideline
-			c.text("numbers", 0, 0, fmt.Sprint(min(yard, 100-yard)), "dy", "0.35em", "style", fmt.Sprintf("font-size:%spx", num(2*v.scale)),
+			c.text("numbers", 0, 0, fmt.Sprint(min(yard, 100-yard)), "dy", "0.35em", "font-size", num(2*v.scale),
 				"transform", fmt.Sprintf("translate(%s %s) rotate(%s)", num(p.x), num(p.y), num(turn)))
 		}
 	}
@@ -83,8 +83,11 @@ func (d *drawing) numbers(c *canvas) {
 // depths are the yards from the line along the ball's edge of the panel.
 func (d *drawing) depths(c *canvas) {
 	v := &d.view
-	edge, anchor := -float64(d.b.Side)*nearSide, "start"
-	if p := v.at(edge, 0); p.x > panelWide/2 {
+	edge, anchor := v.left, "start"
+	if d.b.Side == field.Left {
+		edge = v.right
+	}
+	if p := v.at(edge, 0); p.x > v.wide/2 {
 		anchor = "end"
 	}
 	for y := -5.0; y < v.deep-0.5; y += 5 {

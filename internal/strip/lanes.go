@@ -100,7 +100,7 @@ func (d *drawing) laneNames(c *canvas, now *judge.LanesAt, men []piece) {
 	for i := range now.Lanes {
 		l := &now.Lanes[i]
 		a, b := v.at(l.Inner.Yards(), 0).x, v.at(l.Outer.Yards(), 0).x
-		a, b = max(min(a, b), 0), min(max(a, b), panelWide)
+		a, b = max(min(a, b), 0), min(max(a, b), v.wide)
 		says, row := laneSays(l), 1
 		text := says[min(1, len(says)-1)]
 		for _, s := range says {
@@ -111,7 +111,7 @@ func (d *drawing) laneNames(c *canvas, now *judge.LanesAt, men []piece) {
 		}
 		half := textWide(text, laneSize)/2 + lanePad
 		foot := (a + b) / 2
-		x := min(max(foot, half), panelWide-half)
+		x := min(max(foot, half), v.wide-half)
 		for !fits(row, x-half, x+half) {
 			row++
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"halfline/internal/judge"
 	"halfline/internal/lane"
 	"halfline/internal/rep"
 )
@@ -83,10 +84,13 @@ func (d *drawing) men(c *canvas, ps []piece, s float64) {
 	for i := range ps {
 		p := &ps[i]
 		if p.def {
-			d.disc(c, p.tag, p.draw, &st)
+			d.disc(c, p.tag, p.draw, hatOf(d.t, &st, p.tag))
 			continue
 		}
-		d.square(c, p.tag, p.draw, &st)
+		if st.free[p.tag] {
+			c.empty("circle", "class", "free", "cx", num(p.draw.x), "cy", num(p.draw.y), "r", num(manSize*1.75))
+		}
+		d.square(c, p.tag, p.draw, p.tag == st.carrier)
 		// Held, the ball is drawn beside its man.
 		if _, _, gap := ball.to(p.draw); !held && gap < manSize && (p.tag == st.carrier || st.carrier == "") {
 			held = true
@@ -136,34 +140,41 @@ func tagSize(tag string) float64 {
 }
 
 func (d *drawing) tag(c *canvas, tag string, p point) {
-	c.text("tag", p.x, p.y, tag, "dy", "0.36em", "style", "font-size:"+num(tagSize(tag))+"px")
+	c.text("tag", p.x, p.y, tag, "dy", "0.36em", "font-size", num(tagSize(tag)))
 }
 
-func (d *drawing) square(c *canvas, tag string, p point, st *state) {
+func (d *drawing) square(c *canvas, tag string, p point, ball bool) {
 	class := "square"
-	if tag == st.carrier {
+	if ball {
 		class += " has-ball"
-	}
-	if st.free[tag] {
-		c.empty("circle", "class", "free", "cx", num(p.x), "cy", num(p.y), "r", num(manSize*1.75))
 	}
 	const r = manSize * 0.92
 	c.empty("rect", "class", class, "x", num(p.x-r), "y", num(p.y-r), "width", num(2*r), "height", num(2*r), "rx", num(manSize*0.28))
 	d.tag(c, tag, p)
 }
 
-// disc is a man of the defense: on a block with the half-ring on the side of his
-// hat.
-func (d *drawing) disc(c *canvas, tag string, p point, st *state) {
-	c.empty("circle", "class", "disc", "cx", num(p.x), "cy", num(p.y), "r", num(manSize))
-	side := 0.0
+// hatOf is the side of his hat of a man on a block: 1 outside, -1 inside.
+func hatOf(t *judge.Track, st *state, spot string) float64 {
 	switch {
-	case !st.on[tag]:
-	case d.t.Hats[tag] == lane.Outside:
-		side = 1
-	case d.t.Hats[tag] == lane.In:
-		side = -1
+	case !st.on[spot]:
+	case t.Hats[spot] == lane.Outside:
+		return 1
+	case t.Hats[spot] == lane.In:
+		return -1
 	}
+	return 0
+}
+
+// disc is a man of the defense with the half-ring on the side of his hat: 1
+// outside, -1 inside, 0 none.
+func (d *drawing) disc(c *canvas, tag string, p point, side float64) {
+	c.empty("circle", "class", "disc", "cx", num(p.x), "cy", num(p.y), "r", num(manSize))
+	d.hat(c, p, side)
+	d.tag(c, tag, p)
+}
+
+// hat is the half-ring beside a man.
+func (d *drawing) hat(c *canvas, p point, side float64) {
 	toward := float64(d.b.Side) * d.view.turnX
 	if side != 0 {
 		var w strings.Builder
@@ -174,7 +185,6 @@ func (d *drawing) disc(c *canvas, tag string, p point, st *state) {
 		poly(&w, arc...)
 		c.path("hat", &w)
 	}
-	d.tag(c, tag, p)
 }
 
 // flag gives a man at fault his number, on the first side of him where it hides

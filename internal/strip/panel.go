@@ -25,7 +25,7 @@ func (d *drawing) panel(i int) panel {
 	c.text("time", 0, 14, fmt.Sprintf("%d", i+1))
 	c.text("time", panelWide, 14, fmt.Sprintf("%.2f s", m.t), "text-anchor", "end")
 	c.open("g", "transform", "translate(0 "+num(headHigh)+")")
-	c.open("svg", "width", num(panelWide), "height", num(high), "viewBox", "0 0 "+num(panelWide)+" "+num(high))
+	c.open("svg", "width", num(d.view.wide), "height", num(high), "viewBox", "0 0 "+num(d.view.wide)+" "+num(high))
 	d.ground(&c)
 	now := lanesAt(d.t, m.t)
 	if now != nil {

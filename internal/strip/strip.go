@@ -17,6 +17,9 @@ const (
 	Defense             // the other way round
 )
 
+// Model is the line that tells what answers and drawings are.
+const Model = "A teaching model: level ground, best effort, stated speeds, no missed tackles, nobody behind. The coach's eye governs."
+
 // Options say how a strip is drawn.
 type Options struct {
 	Columns int // panels in a row; 0: 3
@@ -83,18 +86,23 @@ func Draw(t *judge.Track, b *judge.Board, caution string, o Options) []byte {
 		put(foot, margin)
 		y += foot.high
 	}
-	high := math.Ceil(y + margin)
+	return document(wide, y+margin, d.title(), d.told(caution), body.b.String())
+}
 
+// document is a drawing that stands alone. Its size is told, so that a browser
+// can make a picture of it.
+func document(wide, high float64, title, told, body string) []byte {
+	high = math.Ceil(high)
 	var c canvas
 	c.b.WriteString(`<?xml version="1.0" encoding="UTF-8"?>` + "\n")
-	c.open("svg", "xmlns", "http://www.w3.org/2000/svg", "viewBox", fmt.Sprintf("0 0 %s %s", num(wide), num(high)),
+	c.open("svg", "xmlns", "http://www.w3.org/2000/svg", "width", num(wide), "height", num(high), "viewBox", fmt.Sprintf("0 0 %s %s", num(wide), num(high)),
 		"role", "img", "aria-labelledby", "title desc", "lang", "en")
-	c.element("title", d.title(), "id", "title")
-	c.element("desc", d.told(caution), "id", "desc")
-	c.element("style", style)
+	c.element("title", title, "id", "title")
+	c.element("desc", told, "id", "desc")
+	c.element("style", Style)
 	c.b.WriteString(hatching)
 	c.empty("rect", "class", "paper", "width", num(wide), "height", num(high))
-	c.b.WriteString(body.b.String())
+	c.b.WriteString(body)
 	c.close("svg")
 	return []byte(c.b.String())
 }
@@ -152,7 +160,11 @@ func (d *drawing) foot(caution string, wide float64) part {
 	var c canvas
 	y := 0.0
 	lines := func(class, text string, indent float64) {
-		for i, line := range wrap(text, wide-indent, textSize) {
+		size := textSize
+		if class == "strong" {
+			size *= 1.14 // bold is wider
+		}
+		for i, line := range wrap(text, wide-indent, size) {
 			y += lineHigh
 			x := indent
 			if i == 0 {
@@ -171,7 +183,7 @@ func (d *drawing) foot(caution string, wide float64) part {
 	}
 	y += 6
 	lines("small", d.signs(), 0)
-	lines("small", "A teaching model: level ground, best effort, stated speeds, no missed tackles, nobody behind. The coach's eye governs.", 0)
+	lines("small", Model, 0)
 	if caution != "" {
 		lines("strong", "Caution. "+caution, 0)
 	}

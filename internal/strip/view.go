@@ -8,6 +8,7 @@ import (
 // view is the part of the field that every panel shows, and how.
 type view struct {
 	left, right, back, deep float64 // yards from the ball, field terms
+	wide                    float64 // units across
 	scale                   float64 // units a yard
 	turnX, turnY            float64 // +1 if the offense's right is right, if deeper is down
 }
@@ -25,27 +26,34 @@ const (
 // viewOf finds the view of a strip. Men far out on the other side are not worth
 // the room.
 func viewOf(t *judge.Track, b *judge.Board, ms []moment, eyes Eyes) view {
+	var places []field.Offset
+	for _, m := range ms {
+		for i := range len(t.Men) + len(t.Spots) {
+			places = append(places, at(t, i, m.t))
+		}
+		places = append(places, ballAt(t, m.t))
+	}
+	return viewAround(b, eyes, places)
+}
+
+// viewAround is the half of the field that a board is about, as deep as it takes
+// to show the places there.
+func viewAround(b *judge.Board, eyes Eyes, places []field.Offset) view {
 	side := b.Side
 	outer, back, deep := b.Ball.Sideline(side).Yards()+beyond, leastBack, leastDeep
-	see := func(o field.Offset) {
+	for _, o := range places {
 		if y := o.Y.Yards(); side.Out(o.X.Yards()) >= -nearSide {
 			back, deep = min(back, y-around), max(deep, y+around)
 		}
 	}
-	for _, m := range ms {
-		for i := range len(t.Men) + len(t.Spots) {
-			see(at(t, i, m.t))
-		}
-		see(ballAt(t, m.t))
-	}
-	v := view{left: -nearSide, right: outer, back: back, deep: deep, turnX: 1, turnY: -1}
+	v := view{left: -nearSide, right: outer, back: back, deep: deep, wide: panelWide, turnX: 1, turnY: -1}
 	if side == field.Left {
 		v.left, v.right = -outer, nearSide
 	}
 	if eyes == Defense {
 		v.turnX, v.turnY = -1, 1
 	}
-	v.scale = panelWide / (v.right - v.left)
+	v.scale = v.wide / (v.right - v.left)
 	return v
 }
 
@@ -56,7 +64,7 @@ func (v *view) high() float64 { return (v.deep - v.back) * v.scale }
 func (v *view) at(x, y float64) point {
 	p := point{(x - v.left) * v.scale, (v.deep - y) * v.scale}
 	if v.turnX < 0 {
-		p.x = panelWide - p.x
+		p.x = v.wide - p.x
 	}
 	if v.turnY > 0 {
 		p.y = v.high() - p.y
